@@ -1,0 +1,109 @@
+import type { Source } from "../finding.ts";
+import type { FaceName, Size } from "../job/board.ts";
+import type { SetUpWishes } from "../job/wishes.ts";
+import type { Frame } from "../shapes/frame.ts";
+import type { Point } from "../shapes/point.ts";
+import type { Region } from "../shapes/region.ts";
+
+/**
+ * What lies on the machine and what is to be cut from it, in its own coordinates (see `PartPoint`). Filled by `parts`
+ * from the job; read by plan, paths, proof and sheets. All lengths mm.
+ */
+export interface Workpiece {
+  /** The part's or the board's name. */
+  readonly name: string;
+  readonly wood: string;
+  readonly size: Size;
+  readonly grain: "along length" | "along width" | "none";
+  /** The parts that come out of it, one for a plain part. */
+  readonly pieces: readonly Piece[];
+  readonly cavities: readonly Cavity[];
+  /** What this shop calls each face: "inside", "outside", "front end"; printed on sheets. */
+  readonly labels: Readonly<Record<FaceName, string>>;
+  /** Which face is the face side and which edge the face edge (US: reference face and edge). */
+  readonly faceSide: FaceName;
+  readonly faceEdge: FaceName;
+  /** How the user wants it held, zeroed and turned, as far as the job says. */
+  readonly wishes: SetUpWishes;
+  readonly source: Source;
+}
+
+/** One part within a workpiece. */
+export interface Piece {
+  readonly part: string;
+  /** 1 for the first copy. */
+  readonly copy: number;
+  /** true when planned from a mirrored description. */
+  readonly mirrored: boolean;
+  /** Where the part lies within the workpiece: part's own coordinates → workpiece coordinates. */
+  readonly place: Frame;
+  readonly size: Size;
+}
+
+/**
+ * Wood to be taken: a prism or frustum beneath one face. `section` is its outline at depth `from`, in the coordinates
+ * of that face (see `faceFrame`); it may reach beyond the blank, where it is open to the air.
+ */
+export interface Cavity {
+  /** Unique within the workpiece: part, feature, and a number where a feature makes several. */
+  readonly id: string;
+  readonly part: string;
+  readonly feature: string;
+  readonly source: Source;
+  readonly face: FaceName;
+  readonly section: Region;
+  /** Depths below the face, mm: 0 ≤ from < to. */
+  readonly from: number;
+  readonly to: number;
+  /** Cuts to or beyond the far face. */
+  readonly through: boolean;
+  /**
+   * Tangent of the wall's lean from upright, ≥ 0. The section at depth d is {p : distance from p to the outside of
+   * `section` ≥ (d − from) × slopeTan}: the true round inset.
+   */
+  readonly slopeTan: number;
+  /** Largest inside-corner radius the user accepts on the walls; corners are reached at least this well. */
+  readonly insideRadius: number;
+  /** `all`: nothing may be left inside. `walls`: only the wall along `shape.profile` must be reached (outlines). */
+  readonly clear: "all" | "walls";
+  /** Wood that stays standing inside the section: tabs. */
+  readonly keeps: readonly Keep[];
+  readonly shape: CavityShape;
+  /** The bit that the job names for it, if any. */
+  readonly cutter?: string;
+  /** Allowed error of size or depth the user gave, mm. */
+  readonly tolerance?: number;
+}
+
+/** A prism of wood left standing inside a cavity, from the cavity's floor up to `from` below the face. */
+export interface Keep {
+  readonly area: Region;
+  readonly from: number;
+}
+
+/** What a cavity is, with what planning needs to know of it. Plan coordinates of its face. */
+export type CavityShape =
+  | { readonly kind: "recess" }
+  | { readonly kind: "mortise" }
+  | { readonly kind: "rabbet" }
+  | {
+      readonly kind: "groove";
+      /** Centre line from its first to its last point, end radii included, running out into the air where open. */
+      readonly start: Point;
+      readonly end: Point;
+      readonly width: number;
+      readonly openStart: boolean;
+      readonly openEnd: boolean;
+    }
+  | {
+      readonly kind: "hole";
+      readonly centre: Point;
+      readonly diameter: number;
+      readonly role: "bore" | "counterbore" | "countersink" | "drill tip";
+    }
+  | {
+      readonly kind: "outline";
+      readonly side: "outside" | "inside";
+      /** The finished outline. */
+      readonly profile: Region;
+    };

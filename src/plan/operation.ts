@@ -1,0 +1,123 @@
+import type { Point } from "../shapes/point.ts";
+import type { Region } from "../shapes/region.ts";
+import type { Cutter } from "../shop/cutter.ts";
+
+/**
+ * One thing done with one cutter in one set-up. Filled by `plan`; read by `paths` (and by sheets for its title and
+ * reasons), never by the proof. Set-up coordinates; mm, mm/min, rpm.
+ */
+export type Operation =
+  | ClearOperation
+  | FollowOperation
+  | BoreOperation
+  | PeckOperation
+  | SinkOperation
+  | ContourOperation;
+
+interface OperationBase {
+  readonly id: string;
+  /** For the program's comment and the sheet: 'groove "runner"'. */
+  readonly title: string;
+  readonly cavityIds: readonly string[];
+  readonly cutter: Cutter;
+  /** Why this cutter: "largest that fits the 6.4 mm groove". */
+  readonly cutterReason: string;
+  readonly speeds: Speeds;
+  readonly roughing: "climb" | "conventional";
+  readonly finishing: "climb" | "conventional";
+  /** Top of the wood where this operation works: feed begins `approach` above it. */
+  readonly topZ: number;
+}
+
+/** Spindle speed and feeds, with where they come from. */
+export interface Speeds {
+  readonly rpm: number;
+  /** Sideways in full cut as planned. */
+  readonly feed: number;
+  /** Straight down. */
+  readonly plunge: number;
+  /** Down a ramp or helix, measured along the path. */
+  readonly ramp: number;
+  /** Where the cutter is buried full width. */
+  readonly slot: number;
+  readonly reason: string;
+}
+
+/** A height to cut at, with what may be cleared there. */
+export interface Level {
+  readonly z: number;
+  /** Section of the cavity at this height, before allowance: the cutter must stay inside it. */
+  readonly area: Region;
+}
+
+/** Clear an area by levels, rings inside out; then finish the floor and walls. */
+export interface ClearOperation extends OperationBase {
+  readonly kind: "clear";
+  /** From the top down; evenly spaced roughing levels. The last is the floor. */
+  readonly levels: readonly Level[];
+  /** Sideways step between rings; ≤ cutter radius. */
+  readonly step: number;
+  /** Wood left on walls and floor for the finish; 0 for none. */
+  readonly allowance: { readonly wall: number; readonly floor: number };
+  /** Heights of the finishing rings along the wall, top down: the floor alone for straight walls. */
+  readonly finishLevels: readonly Level[];
+  /** Parts of the area's boundary that are open to the air are inside this region: cutters may pass there. */
+  readonly openAir: Region;
+  /** Steepest descent of a ramp or helix, degrees from level. */
+  readonly rampAngle: number;
+  /** Exits across the grain come last, or need a backing strip. */
+  readonly grainDeg: number | undefined;
+}
+
+/** Follow a centre line with a cutter as wide as the groove. */
+export interface FollowOperation extends OperationBase {
+  readonly kind: "follow";
+  readonly start: Point;
+  readonly end: Point;
+  readonly openStart: boolean;
+  readonly openEnd: boolean;
+  readonly levels: readonly number[];
+  readonly rampAngle: number;
+}
+
+/** Open a round hole with a smaller cutter, by a helix and level circles. */
+export interface BoreOperation extends OperationBase {
+  readonly kind: "bore";
+  readonly centres: readonly Point[];
+  readonly diameter: number;
+  readonly floorZ: number;
+  readonly step: number;
+  readonly allowance: { readonly wall: number; readonly floor: number };
+  readonly rampAngle: number;
+  /** Deepest bite of one turn of the helix. */
+  readonly depthPerTurn: number;
+}
+
+/** Drill holes, lifting clear between bites. */
+export interface PeckOperation extends OperationBase {
+  readonly kind: "peck";
+  readonly centres: readonly Point[];
+  /** Tip height at full depth. */
+  readonly tipZ: number;
+  readonly bite: number;
+}
+
+/** Sink a V-shaped or countersink cutter straight down its own axis. */
+export interface SinkOperation extends OperationBase {
+  readonly kind: "sink";
+  readonly centres: readonly Point[];
+  readonly tipZ: number;
+  readonly dwellSeconds: number;
+}
+
+/** Go around a finished outline, level by level, leaving tabs. */
+export interface ContourOperation extends OperationBase {
+  readonly kind: "contour";
+  readonly profile: Region;
+  readonly side: "outside" | "inside";
+  readonly levels: readonly number[];
+  /** Wood that stays below `zTop`: the path rises over these areas (already in set-up coordinates). */
+  readonly tabs: readonly { readonly area: Region; readonly zTop: number }[];
+  readonly allowance: number;
+  readonly rampAngle: number;
+}

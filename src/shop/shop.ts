@@ -1,0 +1,34 @@
+import type { Cutter } from "./cutter.ts";
+import type { Machine } from "./machine.ts";
+import type { WoodKind } from "./wood.ts";
+
+/** How this shop likes to work, where the job doesn't say otherwise. mm. */
+export interface Habits {
+  /** Direction of roughing passes and of finish passes. */
+  readonly roughing: "climb" | "conventional";
+  readonly finishing: "climb" | "conventional";
+  /** Clear height above everything in the set-up for sideways rapids. */
+  readonly clearance: number;
+  /** Height above cleared ground at which a rapid down ends and feed begins. */
+  readonly approach: number;
+  /** How far a through cut may go into the waste board beneath. */
+  readonly intoWasteBoard: number;
+  /** Wood left on walls and floor for the finish pass. */
+  readonly allowance: number;
+  /** The block that the witness stops are checked with. */
+  readonly gaugeBlock: number;
+  /** Least wood between cuts from two faces. */
+  readonly leastWeb: number;
+  /** Least joint area that holds a piece while it is cut, mm². */
+  readonly leastHold: number;
+}
+
+/** All that this shop owns, without gaps: the user's shop file over built-in defaults. */
+export interface Shop {
+  readonly machines: readonly Machine[];
+  readonly cutters: readonly Cutter[];
+  readonly woods: readonly WoodKind[];
+  readonly habits: Habits;
+  /** Which of the above still come from the defaults: printed on every page. */
+  readonly defaultsUsed: readonly string[];
+}
