@@ -5,6 +5,13 @@
 export const FINDING_CODES = {
   // anywhere
   "our-bug": { override: false },
+  // cli
+  "file-unreadable": { override: false },
+  "file-unwritable": { override: false },
+  "file-edited-since": { override: false },
+  "file-left-over": { override: false },
+  "seal-broken": { override: false },
+  "seal-missing": { override: false },
 } as const satisfies Record<string, { readonly override: boolean }>;
 
 /** A finding's code. */

@@ -1,0 +1,98 @@
+#!/usr/bin/env node
+import { Command, CommanderError } from "commander";
+import { EXIT } from "./exit.ts";
+
+/**
+ * The command line. Each command's own file is loaded only when it runs, so that `--help` answers at once.
+ * This folder is the only one that touches files, the clock or the terminal.
+ */
+const program = new Command("tillwright")
+  .description("From a short job file to checked router programs, previews and a report.")
+  .version("0.1.0", "-V, --version", "print the version")
+  .showSuggestionAfterError(true)
+  .helpCommand(false)
+  .exitOverride()
+  .addHelpText(
+    "after",
+    `
+Exit codes:
+  0  fine
+  1  refused: a program did not pass its proof, or a file is not what was proved
+  2  wrong input: a job, a shop file or the words of the command
+  3  a mistake of Tillwright's own
+
+Examples:
+  tillwright new my-drawer.yaml              # asks, then writes a job file
+  tillwright make my-drawer.yaml             # programs, previews, report
+  tillwright check out/left-side.ngc         # is this the file that was proved?`,
+  );
+
+const json = ["--json", "print one JSON document instead of sentences"] as const;
+const shop = ["--shop <file>", "your shop file (else the job's own, else built-in defaults)"] as const;
+
+program
+  .command("make")
+  .description("derive the parts, make every program, prove it, write it")
+  .argument("<job>", "job file, YAML")
+  .option("-o, --out <folder>", "where to write (default: a folder named after the job)")
+  .option(...shop)
+  .option("--replace-edited", "write over programs that someone changed since they were made")
+  .option(...json)
+  .action(async (job: string, options) => (await import("./make.ts")).make(job, options));
+
+program
+  .command("check")
+  .description("check a job without writing, or a program file on disk: its seal and its rules")
+  .argument("<file...>", "job files (.yaml) or programs")
+  .option("--job <file>", "check a program against the parts of this job")
+  .option("--set-up <name>", "which of the job's set-ups it is for")
+  .option("--machine <name>", "the machine whose controller the program is for")
+  .option(...shop)
+  .option(...json)
+  .action(async (files: string[], options) => (await import("./check.ts")).check(files, options));
+
+program
+  .command("preview")
+  .description("draw the sheets only")
+  .argument("<job>", "job file, YAML")
+  .option("-o, --out <folder>", "where to write (default: a folder named after the job)")
+  .option(...shop)
+  .option(...json)
+  .action(async (job: string, options) => (await import("./make.ts")).preview(job, options));
+
+program
+  .command("new")
+  .description("ask in shop words and write a commented job file")
+  .argument("[file]", "the job file to write", "job.yaml")
+  .action(async (file: string) => (await import("./new.ts")).newJob(file));
+
+program
+  .command("schema")
+  .description("print a JSON Schema: of the job file, the shop file, a post or the report")
+  .argument("[what]", "job, shop, post or report", "job")
+  .action(async (what: string) => (await import("./schema.ts")).schema(what));
+
+for (const [name, what] of [
+  ["cutters", "list the cutters this shop owns"],
+  ["machines", "list the machines"],
+  ["posts", "list the program dialects"],
+  ["woods", "list the woods and panels"],
+] as const) {
+  program
+    .command(name)
+    .description(what)
+    .option(...shop)
+    .option(...json)
+    .action(async (options) => (await import("./lists.ts")).list(name, options));
+}
+
+try {
+  await program.parseAsync();
+} catch (error) {
+  if (error instanceof CommanderError) {
+    process.exitCode = error.exitCode === 0 ? EXIT.fine : EXIT.wrongInput;
+  } else {
+    (await import("./say.ts")).sayOurBug(error);
+    process.exitCode = EXIT.ourBug;
+  }
+}

@@ -1,0 +1,498 @@
+import { type Finding, tidy } from "../finding.ts";
+import type { FaceName } from "../job/board.ts";
+import type { TargetCavity } from "../parts/target.ts";
+import type { SetUp } from "../plan/setup.ts";
+import type { ReadMove, ReadProgram } from "../reader/read-move.ts";
+import type { Point } from "../shapes/point.ts";
+import { arc, line, type Segment } from "../shapes/segment.ts";
+import { type DepthInk, depthInks, inkFor } from "./ink.ts";
+import { onSheet, regionData, runData, type Sheet } from "./path-data.ts";
+import { decimal, element, text } from "./svg.ts";
+
+/** One step of a program as the sheet's table shows it. */
+export interface SheetStep {
+  /** The number of the line the step begins at: N10. */
+  readonly n: number;
+  readonly title: string;
+  readonly cutter: string;
+  readonly why: string;
+  readonly rpm: number;
+  readonly feed: number;
+  readonly seconds: number;
+}
+
+/** All that one sheet shows: the set-up, the program as read back, and what the proof said. */
+export interface SheetContent {
+  readonly jobTitle: string;
+  readonly file: string;
+  readonly setUp: SetUp;
+  readonly read: ReadProgram;
+  readonly steps: readonly SheetStep[];
+  readonly findings: readonly Finding[];
+  readonly seconds: number;
+  readonly defaultsUsed: readonly string[];
+}
+
+const MARGIN = 14;
+const ROUND = 16;
+const INK = "#1d1a16";
+const PATH = "#1c5d6b";
+const RAPID = "#8a8f93";
+
+/**
+ * The preview of one program as SVG, true to scale: one user unit is a millimetre. Drawn from the program's text as it
+ * was read back, over the part as it should become. Same input, same bytes.
+ */
+export function drawSheet(content: SheetContent): string {
+  const { setUp } = content;
+  const bounds = drawnBounds(setUp);
+  const width = Math.max(bounds.max.x - bounds.min.x + 2 * (MARGIN + ROUND), 190);
+  const top = 34;
+  const sheet: Sheet = { left: MARGIN + ROUND - bounds.min.x, baseline: top + ROUND + bounds.max.y };
+  const drawingBottom = sheet.baseline - bounds.min.y + ROUND;
+  const inks = depthInks(setUp.target.cavities.map((c) => depthOf(c, setUp)));
+  const below = belowDrawing(content, inks, drawingBottom + 8, width);
+  const height = below.bottom + MARGIN;
+  return [
+    '<?xml version="1.0" encoding="UTF-8"?>\n',
+    element(
+      "svg",
+      {
+        xmlns: "http://www.w3.org/2000/svg",
+        width: `${decimal(width)}mm`,
+        height: `${decimal(height)}mm`,
+        viewBox: `0 0 ${decimal(width)} ${decimal(height)}`,
+        "font-family": "sans-serif",
+        "font-size": 3.4,
+        fill: INK,
+      },
+      element("title", {}, text(0, 0, content.file).replace(/<\/?text[^>]*>/g, "")),
+      definitions(inks, sheet, setUp),
+      element("rect", { x: 0, y: 0, width, height, fill: "#ffffff" }),
+      ...heading(content),
+      ...blankAndCuts(sheet, setUp, inks),
+      ...keepOuts(sheet, setUp),
+      ...paths(sheet, content.read, setUp),
+      ...borders(sheet, setUp),
+      ...zeroAndMarks(sheet, setUp),
+      ...below.parts,
+    ),
+    "\n",
+  ].join("\n");
+}
+
+function heading(c: SheetContent): string[] {
+  const up = c.setUp.workpiece.labels[c.setUp.face];
+  const faceSide = c.setUp.face === c.setUp.workpiece.faceSide ? ", the face side" : "";
+  const size = c.setUp.workpiece.size;
+  const first = c.setUp.turnOver;
+  return [
+    text(MARGIN, 11, `${c.jobTitle}: ${c.setUp.workpiece.name}`, { "font-size": 5.6, "font-weight": "bold" }),
+    text(MARGIN, 17.5, `${c.file} — up: ${up}${faceSide} — ${c.setUp.machine.name} — about ${minutes(c.seconds)}`, {}),
+    text(
+      MARGIN,
+      22.5,
+      `blank ${tidy(size.length)} × ${tidy(size.width)} × ${tidy(size.thickness)} mm, ${c.setUp.workpiece.wood}; ${holdingWords(c.setUp)}; zero: ${c.setUp.zero.how}`,
+      {},
+    ),
+    first === undefined
+      ? ""
+      : text(MARGIN, 27.5, `turn over ${first.how}; keep the ${first.edgeAtFence} at the fence`, {
+          "font-weight": "bold",
+        }),
+  ];
+}
+
+function holdingWords(setUp: SetUp): string {
+  switch (setUp.holding.kind) {
+    case "underside":
+      return setUp.holding.by === "tape" ? "held by tape all over its underside" : "held by vacuum";
+    case "spots":
+      return `held by ${setUp.holding.by}`;
+  }
+}
+
+/** The blank and what sticks out beside it: clamps and zero. */
+function drawnBounds(setUp: SetUp): { min: Point; max: Point } {
+  const boxes = [setUp.blank, ...setUp.keepOuts.map((k) => k.box), { min: { x: 0, y: 0 }, max: { x: 0, y: 0 } }];
+  return {
+    min: { x: Math.min(...boxes.map((b) => b.min.x)), y: Math.min(...boxes.map((b) => b.min.y)) },
+    max: { x: Math.max(...boxes.map((b) => b.max.x)), y: Math.max(...boxes.map((b) => b.max.y)) },
+  };
+}
+
+function depthOf(c: TargetCavity, setUp: SetUp): number {
+  return Math.min(setUp.blank.max.z - c.zTo, setUp.blank.max.z - setUp.blank.min.z);
+}
+
+function definitions(inks: readonly DepthInk[], sheet: Sheet, setUp: SetUp): string {
+  const corner = onSheet(sheet, { x: setUp.blank.min.x, y: setUp.blank.max.y });
+  return element(
+    "defs",
+    {},
+    element("clipPath", { id: "blank" }, element("rect", { ...corner, ...sizeOf(setUp) })),
+    ...inks.map((ink, i) => hatching(ink, i)),
+  );
+}
+
+function hatching(ink: DepthInk, i: number): string {
+  const gap = ink.gap > 0 ? ink.gap : 4;
+  const stroke = { stroke: INK, "stroke-width": 0.18 };
+  const lines =
+    ink.gap === 0
+      ? []
+      : [
+          element("line", { x1: 0, y1: 0, x2: gap, y2: 0, ...stroke }),
+          ...(ink.crossed ? [element("line", { x1: 0, y1: 0, x2: 0, y2: gap, ...stroke })] : []),
+        ];
+  return element(
+    "pattern",
+    {
+      id: `depth${i}`,
+      width: gap,
+      height: gap,
+      patternUnits: "userSpaceOnUse",
+      patternTransform: `rotate(${decimal(ink.angle)})`,
+    },
+    element("rect", { x: 0, y: 0, width: gap, height: gap, fill: ink.tint }),
+    ...lines,
+  );
+}
+
+function sizeOf(setUp: SetUp): { width: number; height: number } {
+  return { width: setUp.blank.max.x - setUp.blank.min.x, height: setUp.blank.max.y - setUp.blank.min.y };
+}
+
+function blankAndCuts(sheet: Sheet, setUp: SetUp, inks: readonly DepthInk[]): string[] {
+  const corner = onSheet(sheet, { x: setUp.blank.min.x, y: setUp.blank.max.y });
+  const cuts = [...setUp.target.cavities].sort((a, b) => b.zTo - a.zTo);
+  const areas = cuts.map((c) => {
+    const profile = c.profile;
+    if (profile !== undefined) {
+      return element("path", { d: regionData(sheet, profile), fill: "none", stroke: INK, "stroke-width": 0.7 });
+    }
+    return element("path", {
+      d: regionData(sheet, c.section),
+      fill: `url(#depth${inkFor(depthOf(c, setUp), inks)})`,
+      "fill-rule": "evenodd",
+      stroke: INK,
+      "stroke-width": 0.3,
+    });
+  });
+  const kept = cuts.flatMap((c) =>
+    c.keeps.map((k) =>
+      element("path", {
+        d: regionData(sheet, k.area),
+        fill: "#ffffff",
+        stroke: INK,
+        "stroke-width": 0.25,
+        "stroke-dasharray": "0.8 0.5",
+      }),
+    ),
+  );
+  return [
+    element("rect", { ...corner, ...sizeOf(setUp), fill: "#fdfaf2", stroke: "none" }),
+    element("g", { "clip-path": "url(#blank)" }, ...areas, ...kept),
+    element("rect", { ...corner, ...sizeOf(setUp), fill: "none", stroke: INK, "stroke-width": 0.6 }),
+    ...depthLabels(sheet, setUp, cuts),
+  ];
+}
+
+/** "3.5 deep" beside each cut, once for each feature, on a white ground so that it reads on any tint. */
+function depthLabels(sheet: Sheet, setUp: SetUp, cuts: readonly TargetCavity[]): string[] {
+  const said = new Set<string>();
+  return cuts.flatMap((c) => {
+    const key = `${c.cavity.part}/${c.cavity.feature}/${decimal(c.zTo)}`;
+    if (said.has(key) || c.profile !== undefined) return [];
+    said.add(key);
+    const middle = visibleMiddle(c, setUp);
+    const at = onSheet(sheet, middle);
+    const depth = c.cavity.through ? "through" : `${tidy(Math.round(depthOf(c, setUp) * 100) / 100)} deep`;
+    const label = `${c.cavity.feature}, ${depth}`;
+    const w = label.length * 1.62 + 2;
+    return [
+      element("rect", {
+        x: at.x - w / 2,
+        y: at.y - 3.1,
+        width: w,
+        height: 4.3,
+        fill: "#ffffff",
+        "fill-opacity": 0.88,
+        rx: 0.8,
+      }),
+      text(at.x, at.y, label, { "font-size": 3, "text-anchor": "middle" }),
+    ];
+  });
+}
+
+function visibleMiddle(c: TargetCavity, setUp: SetUp): Point {
+  const points = c.section.loops.flatMap((loop) => loop.map((s) => s.from));
+  const clampX = (x: number) => Math.min(Math.max(x, setUp.blank.min.x), setUp.blank.max.x);
+  const clampY = (y: number) => Math.min(Math.max(y, setUp.blank.min.y), setUp.blank.max.y);
+  const xs = points.map((p) => clampX(p.x));
+  const ys = points.map((p) => clampY(p.y));
+  return { x: (Math.min(...xs) + Math.max(...xs)) / 2, y: (Math.min(...ys) + Math.max(...ys)) / 2 };
+}
+
+function keepOuts(sheet: Sheet, setUp: SetUp): string[] {
+  return setUp.keepOuts.flatMap((k) => {
+    const a = onSheet(sheet, { x: k.box.min.x, y: k.box.max.y });
+    const b = onSheet(sheet, { x: k.box.max.x, y: k.box.min.y });
+    const stroke = { stroke: INK, "stroke-width": 0.4 };
+    return [
+      element("rect", {
+        x: a.x,
+        y: a.y,
+        width: b.x - a.x,
+        height: b.y - a.y,
+        fill: "#d9d9d4",
+        "fill-opacity": 0.8,
+        ...stroke,
+      }),
+      element("line", { x1: a.x, y1: a.y, x2: b.x, y2: b.y, ...stroke }),
+      element("line", { x1: a.x, y1: b.y, x2: b.x, y2: a.y, ...stroke }),
+      text((a.x + b.x) / 2, a.y - 1, k.name, { "font-size": 2.8, "text-anchor": "middle" }),
+    ];
+  });
+}
+
+/** Cutter paths from the read text: feed moves drawn full, rapids dashed; entries ringed and numbered in order. */
+function paths(sheet: Sheet, read: ReadProgram, setUp: SetUp): string[] {
+  const cuts: string[] = [];
+  const rapids: string[] = [];
+  const entries: Point[] = [];
+  const firsts: { readonly n: number; readonly at: Point }[] = [];
+  let run: Segment[] = [];
+  let step = 0;
+  let numbered = 0;
+  const flush = (): void => {
+    if (run.length > 0) cuts.push(runData(sheet, run));
+    run = [];
+  };
+  for (const e of read.events) {
+    if (e.kind === "line number") step = e.n;
+    if (e.kind !== "move") continue;
+    const s = planSegment(e);
+    if (e.rapid) {
+      flush();
+      if (s !== undefined) rapids.push(runData(sheet, [s]));
+      continue;
+    }
+    if (s !== undefined) run.push(s);
+    const enters = (e.from.z ?? 0) >= setUp.blank.max.z - 1e-6 && (e.to.z ?? 0) < setUp.blank.max.z - 1e-6;
+    if (enters && e.from.x !== undefined && e.from.y !== undefined && e.spindle.turning !== "off") {
+      const at = { x: e.from.x, y: e.from.y };
+      entries.push(at);
+      if (step !== numbered) firsts.push({ n: step, at });
+      numbered = step;
+    }
+  }
+  flush();
+  return [
+    element("path", {
+      d: rapids.join(""),
+      fill: "none",
+      stroke: RAPID,
+      "stroke-width": 0.2,
+      "stroke-dasharray": "1.6 1",
+    }),
+    element("path", { d: cuts.join(""), fill: "none", stroke: PATH, "stroke-width": 0.22 }),
+    ...entries.map((p) =>
+      element("circle", { ...circleAt(sheet, p), r: 1.1, fill: "none", stroke: PATH, "stroke-width": 0.35 }),
+    ),
+    ...firsts.map((f) => {
+      const at = onSheet(sheet, f.at);
+      return (
+        element("circle", {
+          cx: at.x + 3.4,
+          cy: at.y - 3.4,
+          r: 2.5,
+          fill: "#ffffff",
+          stroke: INK,
+          "stroke-width": 0.3,
+        }) + text(at.x + 3.4, at.y - 2.4, String(f.n), { "font-size": 2.6, "text-anchor": "middle" })
+      );
+    }),
+  ];
+}
+
+function circleAt(sheet: Sheet, p: Point): { cx: number; cy: number } {
+  const at = onSheet(sheet, p);
+  return { cx: at.x, cy: at.y };
+}
+
+/** What a move looks like from above; undefined when it goes straight up or down or its place is unknown. */
+function planSegment(m: ReadMove): Segment | undefined {
+  const { from, to } = m;
+  if (from.x === undefined || from.y === undefined || to.x === undefined || to.y === undefined) return undefined;
+  const a = { x: from.x, y: from.y };
+  const b = { x: to.x, y: to.y };
+  if (m.path.kind === "arc" && m.path.plane === "XY") return arc(a, b, m.path.centre, m.path.ccw);
+  return a.x === b.x && a.y === b.y ? undefined : line(a, b);
+}
+
+const NORMALS: Readonly<Record<FaceName, readonly [number, number, number]>> = {
+  face: [0, 0, 1],
+  back: [0, 0, -1],
+  "lower edge": [0, -1, 0],
+  "upper edge": [0, 1, 0],
+  "first end": [-1, 0, 0],
+  "second end": [1, 0, 0],
+};
+
+/** Names of the four borders as they lie on the machine, and the face-edge mark. */
+function borders(sheet: Sheet, setUp: SetUp): string[] {
+  const { min, max } = setUp.blank;
+  const middle = { x: (min.x + max.x) / 2, y: (min.y + max.y) / 2 };
+  return (Object.keys(NORMALS) as FaceName[]).flatMap((face) => {
+    const n = NORMALS[face];
+    const [row0, row1] = setUp.frame.rotation;
+    const dx = Math.round(row0[0] * n[0] + row0[1] * n[1] + row0[2] * n[2]);
+    const dy = Math.round(row1[0] * n[0] + row1[1] * n[1] + row1[2] * n[2]);
+    if (dx === 0 && dy === 0) return [];
+    const edge = onSheet(sheet, {
+      x: dx === 0 ? middle.x : dx > 0 ? max.x : min.x,
+      y: dy === 0 ? middle.y : dy > 0 ? max.y : min.y,
+    });
+    const isFaceEdge = face === setUp.workpiece.faceEdge;
+    const label = setUp.workpiece.labels[face] + (isFaceEdge ? " (face edge)" : "");
+    const x = edge.x + dx * 5;
+    const y = edge.y - dy * 6 + (dy === 0 ? 0 : 1);
+    const turned = dx === 0 ? {} : { transform: `rotate(${dx > 0 ? 90 : -90} ${decimal(x)} ${decimal(y)})` };
+    return [
+      text(x, y, label, { "text-anchor": "middle", "font-size": 3.2, ...turned }),
+      isFaceEdge ? element("path", { d: edgeMark(edge, dx, dy), fill: "none", stroke: INK, "stroke-width": 0.45 }) : "",
+    ];
+  });
+}
+
+/** The joiner's face-edge mark: a small V whose point touches the edge. */
+function edgeMark(at: Point, dx: number, dy: number): string {
+  const inX = -dx * 5;
+  const inY = dy * 5;
+  const sideX = dy === 0 ? 0 : 2.4;
+  const sideY = dx === 0 ? 0 : 2.4;
+  return `M${decimal(at.x + inX - sideX)} ${decimal(at.y + inY - sideY)}L${decimal(at.x)} ${decimal(at.y)}L${decimal(at.x + inX + sideX)} ${decimal(at.y + inY + sideY)}`;
+}
+
+function zeroAndMarks(sheet: Sheet, setUp: SetUp): string[] {
+  const z = onSheet(sheet, { x: 0, y: 0 });
+  const stroke = { stroke: INK, "stroke-width": 0.5, fill: "none" };
+  return [
+    element("path", {
+      d: `M${decimal(z.x)} ${decimal(z.y - 9)}V${decimal(z.y)}H${decimal(z.x + 9)}M${decimal(z.x - 1.2)} ${decimal(z.y - 7)}L${decimal(z.x)} ${decimal(z.y - 9.4)}L${decimal(z.x + 1.2)} ${decimal(z.y - 7)}M${decimal(z.x + 7)} ${decimal(z.y - 1.2)}L${decimal(z.x + 9.4)} ${decimal(z.y)}L${decimal(z.x + 7)} ${decimal(z.y + 1.2)}`,
+      ...stroke,
+    }),
+    element("rect", {
+      x: z.x - 1.6,
+      y: z.y - 1.6,
+      width: 3.2,
+      height: 3.2,
+      fill: "#ffffff",
+      stroke: INK,
+      "stroke-width": 0.5,
+    }),
+    text(z.x, z.y + 1, "0", { "font-size": 2.8, "text-anchor": "middle" }),
+    text(z.x + 10.4, z.y + 1.1, "X", { "font-size": 3 }),
+    text(z.x - 1, z.y - 10.4, "Y", { "font-size": 3 }),
+    ...setUp.marks.flatMap((m) => {
+      const p = onSheet(sheet, m.at);
+      return [
+        element("path", {
+          d: `M${decimal(p.x - 2.4)} ${decimal(p.y)}H${decimal(p.x + 2.4)}M${decimal(p.x)} ${decimal(p.y - 2.4)}V${decimal(p.y + 2.4)}M${decimal(p.x - 1)} ${decimal(p.y - 1)}h2v2h-2z`,
+          ...stroke,
+          "stroke-width": 0.3,
+        }),
+        text(p.x + 3, p.y + 3.4, m.name, { "font-size": 2.8 }),
+      ];
+    }),
+  ];
+}
+
+interface Below {
+  readonly parts: readonly string[];
+  readonly bottom: number;
+}
+
+/** Legend, steps, cautions and the check line, beneath the drawing. */
+function belowDrawing(c: SheetContent, inks: readonly DepthInk[], from: number, width: number): Below {
+  const parts: string[] = [];
+  let y = from;
+  const say = (content: string, attributes: Readonly<Record<string, string | number>> = {}): void => {
+    for (const row of wrap(content, Math.floor((width - 2 * MARGIN) / 1.75))) {
+      parts.push(text(MARGIN, y, row, attributes));
+      y += 4.6;
+    }
+  };
+  parts.push(...checkLine(MARGIN, y));
+  y += 9;
+  let x = MARGIN;
+  for (const [i, ink] of inks.entries()) {
+    parts.push(
+      element("rect", { x, y: y - 4, width: 9, height: 5, fill: `url(#depth${i})`, stroke: INK, "stroke-width": 0.3 }),
+    );
+    const label = isOneDepth(ink, inks, i) ? `${tidy(ink.upTo)} mm deep` : `${tidy(ink.over)} to ${tidy(ink.upTo)} mm`;
+    parts.push(text(x + 10.5, y, label));
+    x += 40;
+    if (x > width - MARGIN - 34) {
+      x = MARGIN;
+      y += 6.5;
+    }
+  }
+  if (inks.length > 0) y += 6.5;
+  say(
+    "full line: cutter's path. dashed: above the wood. small ring: the cutter goes in. ringed number: a step begins. square cross: witness mark. boxed 0: zero.",
+    { "font-size": 3 },
+  );
+  y += 2;
+  for (const s of c.steps) {
+    say(
+      `N${s.n}  ${s.title} — ${s.cutter}, ${s.why} — ${s.rpm} rpm, ${tidy(Math.round(s.feed))} mm/min, ${minutes(s.seconds)}`,
+    );
+  }
+  y += 2;
+  for (const f of c.findings)
+    say(`${f.grade}: ${f.what}${f.mend === undefined ? "" : ` — ${f.mend}`}`, { "font-weight": "bold" });
+  if (c.defaultsUsed.length > 0)
+    say(`Built-in defaults, not measured in this shop: ${c.defaultsUsed.join(", ")}.`, { "font-size": 3 });
+  say(
+    "Spinning bits cut hands: glasses and ear protection on, cuffs tied, stop in reach, hands off until it stands still. Your machine's manual, local rules and qualified people come before this sheet.",
+    { "font-size": 3 },
+  );
+  return { parts, bottom: y };
+}
+
+function isOneDepth(ink: DepthInk, inks: readonly DepthInk[], i: number): boolean {
+  const evenStep = inks.length === 6 && Math.abs(ink.upTo - (inks[5]!.upTo * (i + 1)) / 6) < 1e-9;
+  return !evenStep;
+}
+
+function checkLine(x: number, y: number): string[] {
+  const stroke = { stroke: INK, "stroke-width": 0.35 };
+  return [
+    element("line", { x1: x, y1: y, x2: x + 100, y2: y, ...stroke }),
+    element("line", { x1: x, y1: y - 2, x2: x, y2: y + 2, ...stroke }),
+    element("line", { x1: x + 100, y1: y - 2, x2: x + 100, y2: y + 2, ...stroke }),
+    text(x + 102, y + 1.2, "100 mm: measure it before you trust a print", { "font-size": 3 }),
+  ];
+}
+
+/** Breaks text into rows of at most `most` characters, at spaces. */
+export function wrap(content: string, most: number): string[] {
+  const rows: string[] = [];
+  let row = "";
+  for (const word of content.split(/\s+/)) {
+    if (row !== "" && row.length + 1 + word.length > most) {
+      rows.push(row);
+      row = word;
+    } else row = row === "" ? word : `${row} ${word}`;
+  }
+  if (row !== "") rows.push(row);
+  return rows;
+}
+
+/** Seconds as a person says them. */
+export function minutes(seconds: number): string {
+  if (seconds < 90) return `${Math.max(1, Math.round(seconds))} s`;
+  return `${Math.round(seconds / 60)} min`;
+}
