@@ -12,6 +12,26 @@ export const FINDING_CODES = {
   "file-left-over": { override: false },
   "seal-broken": { override: false },
   "seal-missing": { override: false },
+  // shop and posts
+  "shop-file-not-yaml": { override: false },
+  "shop-file-unknown-key": { override: false },
+  "shop-file-missing": { override: false },
+  "shop-file-wrong-value": { override: false },
+  "shop-file-disagrees": { override: false },
+  "measured-far-from-label": { override: true },
+  "spindle-too-fast-for-bit": { override: false },
+  "spindle-fast-for-diameter": { override: true },
+  "chip-load-low": { override: true },
+  "power-short": { override: true },
+  "bit-bends": { override: true },
+  // program
+  "post-not-yaml": { override: false },
+  "post-unknown-key": { override: false },
+  "post-missing": { override: false },
+  "post-wrong-value": { override: false },
+  "post-unknown-code": { override: false },
+  "post-does-not-fit-machine": { override: false },
+  "nothing-to-write": { override: false },
 } as const satisfies Record<string, { readonly override: boolean }>;
 
 /** A finding's code. */

@@ -1,0 +1,31 @@
+import { defaultCutters } from "./default-cutters.ts";
+import { defaultMachines } from "./default-machines.ts";
+import { defaultWoods } from "./default-woods.ts";
+import type { Habits, Shop } from "./shop.ts";
+
+/** How a careful small shop works, where the shop file doesn't say. mm; common practice, no source. */
+export const DEFAULT_HABITS: Habits = {
+  roughing: "conventional",
+  finishing: "climb",
+  clearance: 5,
+  approach: 1,
+  intoWasteBoard: 0.5,
+  allowance: 0.3,
+  gaugeBlock: 10,
+  leastWeb: 3,
+  leastHold: 10,
+};
+
+/** The shop of someone who has not written a shop file yet: nothing in it is theirs, and every page says so. */
+export const DEFAULT_SHOP: Shop = {
+  machines: defaultMachines(),
+  cutters: defaultCutters(),
+  woods: defaultWoods(),
+  habits: DEFAULT_HABITS,
+  defaultsUsed: [
+    ...defaultMachines().map((m) => `machine "${m.name}": invented, not your machine`),
+    ...defaultCutters().map((c) => `cutter "${c.name}": invented sizes, not measured`),
+    ...defaultWoods().map((w) => `wood "${w.name}": the Wood Handbook's averages`),
+    ...Object.keys(DEFAULT_HABITS).map((h) => `habit "${h}": common practice, no source`),
+  ],
+};
