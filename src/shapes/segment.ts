@@ -1,4 +1,4 @@
-import { distance, type Point } from "./point.ts";
+import { type Box, distance, type Point } from "./point.ts";
 
 /** A straight piece of an outline. */
 export interface Line {
@@ -87,5 +87,75 @@ export function reversed(s: Segment): Segment {
       return line(s.to, s.from);
     case "arc":
       return arc(s.to, s.from, s.centre, !s.ccw);
+  }
+}
+
+/**
+ * How far along an arc (0 to 1) the point lies that is seen from the centre in direction (dx, dy); undefined where the
+ * arc doesn't go, or for a direction of no length. Nearness to an end is not forgiven here: compare with the ends.
+ */
+export function shareTowards(a: Arc, dx: number, dy: number): number | undefined {
+  const ux = a.from.x - a.centre.x;
+  const uy = a.from.y - a.centre.y;
+  const turn = Math.atan2(ux * dy - uy * dx, ux * dx + uy * dy);
+  if (dx === 0 && dy === 0) return undefined;
+  const along = a.ccw ? turn : -turn;
+  const t = (along < 0 ? along + 2 * Math.PI : along) / Math.abs(sweepRad(a));
+  return t <= 1 ? t : undefined;
+}
+
+/** The smallest box around a segment, mm. Exact: an arc's box reaches its quarter points when the arc passes them. */
+export function boundsOf(s: Segment): Box {
+  let minX = Math.min(s.from.x, s.to.x);
+  let maxX = Math.max(s.from.x, s.to.x);
+  let minY = Math.min(s.from.y, s.to.y);
+  let maxY = Math.max(s.from.y, s.to.y);
+  switch (s.kind) {
+    case "line":
+      break;
+    case "arc": {
+      const r = radiusOf(s);
+      if (shareTowards(s, 1, 0) !== undefined) maxX = Math.max(maxX, s.centre.x + r);
+      if (shareTowards(s, -1, 0) !== undefined) minX = Math.min(minX, s.centre.x - r);
+      if (shareTowards(s, 0, 1) !== undefined) maxY = Math.max(maxY, s.centre.y + r);
+      if (shareTowards(s, 0, -1) !== undefined) minY = Math.min(minY, s.centre.y - r);
+      break;
+    }
+  }
+  return { min: { x: minX, y: minY }, max: { x: maxX, y: maxY } };
+}
+
+/** Direction of travel at a share t (0 to 1) of the way along, as a vector of length 1. (1, 0) for a segment of no length. */
+export function tangentAt(s: Segment, t: number): Point {
+  switch (s.kind) {
+    case "line":
+      return unit(s.to.x - s.from.x, s.to.y - s.from.y);
+    case "arc": {
+      const p = pointAt(s, t);
+      const dx = p.x - s.centre.x;
+      const dy = p.y - s.centre.y;
+      return s.ccw ? unit(-dy, dx) : unit(dy, -dx);
+    }
+  }
+}
+
+function unit(x: number, y: number): Point {
+  const length = Math.hypot(x, y);
+  return length === 0 ? { x: 1, y: 0 } : { x: x / length, y: y / length };
+}
+
+/**
+ * The piece of a segment between shares t0 < t1 of its length. A piece that begins or ends where the whole does keeps
+ * that end bit for bit.
+ */
+export function pieceOf(s: Segment, t0: number, t1: number): Segment {
+  if (t0 <= 0 && t1 >= 1) return s;
+  const from = pointAt(s, t0);
+  const to = pointAt(s, t1);
+  switch (s.kind) {
+    case "line":
+      return line(from, to);
+    case "arc":
+      return arc(from, to, s.centre, s.ccw);
   }
 }

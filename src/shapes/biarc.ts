@@ -1,0 +1,104 @@
+import { nearestOn } from "./nearest-on.ts";
+import type { Point } from "./point.ts";
+import { arc, line, type Segment } from "./segment.ts";
+
+/** A smooth curve over t from 0 to 1: where it is, and which way it goes there (any length but zero). */
+export interface SmoothCurve {
+  readonly pointAt: (t: number) => Point;
+  readonly directionAt: (t: number) => Point;
+}
+
+/** How densely a candidate is compared with its curve. The deviation of a biarc has two humps, one an arc. */
+const CHECKS = 24;
+/** Halvings before a stretch that still doesn't fit is taken as it is: it is then 2⁻⁴⁰ of the curve. */
+const DEEPEST = 40;
+
+/**
+ * The curve as lines and arcs within `tolerance` mm of it, tangent to each other, few. Ends are the curve's own. Each
+ * piece is the longest that fits, so the number grows with tolerance^(−1/3).
+ * Source: equal-arm biarcs, Bolton, CAD 7 (1975) 89–92; error κ'h³/324, Meek & Walton, JCAM 59 (1995) 221–231.
+ */
+export function fitCurve(curve: SmoothCurve, tolerance: number): Segment[] {
+  const found: Segment[] = [];
+  // A twentieth is kept back for what lies between the points of comparison.
+  const within = 0.95 * tolerance;
+  let start = 0;
+  let guess = 1;
+  while (start < 1) {
+    let step = Math.min(guess, 1 - start);
+    let good = pieceWithin(curve, start, start + step, within);
+    for (let halvings = 0; good === undefined && halvings < DEEPEST; halvings++) {
+      step /= 2;
+      good = pieceWithin(curve, start, start + step, within);
+    }
+    let longest = step;
+    let best = good ?? biarc(curve, start, start + step);
+    if (good !== undefined && step < Math.min(guess, 1 - start)) {
+      let tooLong = 2 * step;
+      for (let i = 0; i < 6; i++) {
+        const middle = (longest + tooLong) / 2;
+        const piece = pieceWithin(curve, start, start + middle, within);
+        if (piece === undefined) tooLong = middle;
+        else {
+          longest = middle;
+          best = piece;
+        }
+      }
+    }
+    found.push(...best);
+    start = start + longest >= 1 - 1e-12 ? 1 : start + longest;
+    guess = 2 * longest;
+  }
+  return found;
+}
+
+function pieceWithin(curve: SmoothCurve, t0: number, t1: number, within: number): Segment[] | undefined {
+  const end = t1 >= 1 - 1e-12 ? 1 : t1;
+  const pieces = biarc(curve, t0, end);
+  for (let i = 1; i < CHECKS; i++) {
+    const p = curve.pointAt(t0 + (i / CHECKS) * (end - t0));
+    if (!pieces.some((s) => nearestOn(s, p).distance <= within)) return undefined;
+  }
+  return pieces;
+}
+
+/** Two arcs (lines where the curve is straight) that meet the curve and its direction at both ends. */
+function biarc(curve: SmoothCurve, t0: number, t1: number): Segment[] {
+  const a = curve.pointAt(t0);
+  const b = curve.pointAt(t1);
+  const u = unit(curve.directionAt(t0));
+  const v = unit(curve.directionAt(t1));
+  const wx = b.x - a.x;
+  const wy = b.y - a.y;
+  const square = wx * wx + wy * wy;
+  if (square === 0) return [];
+  if (u === undefined || v === undefined) return [line(a, b)];
+  // Equal arms d: |b − d·v − (a + d·u)| = 2d.
+  const along = wx * (u.x + v.x) + wy * (u.y + v.y);
+  const bend = 2 * (1 - (u.x * v.x + u.y * v.y));
+  const root = Math.sqrt(along * along + bend * square);
+  // Of the two forms of the positive root, the one that doesn't subtract near-equal numbers.
+  const d = along > 0 ? square / (along + root) : (root - along) / bend;
+  if (!Number.isFinite(d)) return [line(a, b)];
+  const joint = { x: (a.x + d * u.x + b.x - d * v.x) / 2, y: (a.y + d * u.y + b.y - d * v.y) / 2 };
+  const first = tangentArc(a, u, joint);
+  const second = tangentArc(b, { x: -v.x, y: -v.y }, joint);
+  return [first, second.kind === "line" ? line(joint, b) : arc(joint, b, second.centre, !second.ccw)];
+}
+
+/** The arc from a, leaving in direction u, to b; a line when b lies straight ahead. */
+function tangentArc(a: Point, u: Point, b: Point): Segment {
+  const wx = b.x - a.x;
+  const wy = b.y - a.y;
+  const side = u.x * wy - u.y * wx;
+  const square = wx * wx + wy * wy;
+  const signedRadius = square / (2 * side);
+  // Flatter than a nanometre over its length: a line, since such a centre would be far off and badly known.
+  if (!(Math.abs(signedRadius) < square / 8e-6) || !Number.isFinite(signedRadius)) return line(a, b);
+  return arc(a, b, { x: a.x - u.y * signedRadius, y: a.y + u.x * signedRadius }, side > 0);
+}
+
+function unit(p: Point): Point | undefined {
+  const length = Math.hypot(p.x, p.y);
+  return length > 0 && Number.isFinite(length) ? { x: p.x / length, y: p.y / length } : undefined;
+}

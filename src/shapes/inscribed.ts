@@ -1,0 +1,101 @@
+import type { Point } from "./point.ts";
+import { type Polygons, pointInPolygons } from "./rings.ts";
+import { line } from "./segment.ts";
+import { indexSegments, nearestDistance, type SegmentIndex } from "./segment-index.ts";
+
+/** A circle. mm. */
+export interface Circle {
+  readonly centre: Point;
+  readonly radius: number;
+}
+
+interface Cell {
+  readonly centre: Point;
+  readonly half: number;
+  /** Distance to the boundary; negative outside. */
+  readonly depth: number;
+  /** No point of the cell lies deeper than this. */
+  readonly most: number;
+}
+
+/**
+ * A largest circle inside polygons: its radius is the exact distance of its centre from the boundary, and no other
+ * circle is larger by more than `precision` mm. Best-first search of squares: a square whose centre lies at depth d
+ * holds nothing deeper than d + half its diagonal.
+ * @throws RangeError when there are no polygons, or the precision is not above zero
+ */
+export function largestInscribed(polygons: Polygons, precision: number): Circle {
+  const points = polygons.flat();
+  if (points.length === 0) throw new RangeError("no circle lies in an empty area");
+  if (!(precision > 0)) throw new RangeError(`a precision must be above zero, not ${precision}`);
+  const index = indexSegments(polygons.flatMap((r) => r.map((p, i) => line(p, r[(i + 1) % r.length]!))));
+  let [minX, maxX, minY, maxY] = [Infinity, -Infinity, Infinity, -Infinity];
+  for (const { x, y } of points) {
+    minX = Math.min(minX, x);
+    maxX = Math.max(maxX, x);
+    minY = Math.min(minY, y);
+    maxY = Math.max(maxY, y);
+  }
+  const width = maxX - minX;
+  const height = maxY - minY;
+  const start = points[0]!;
+  let best: Circle = { centre: start, radius: 0 };
+  const side = Math.max(Math.min(width, height), Math.max(width, height) / 64);
+  if (side === 0) return best;
+  const queue: Cell[] = [];
+  const consider = (centre: Point, half: number): void => {
+    const cell = cellAt(polygons, index, centre, half);
+    if (cell.depth > best.radius) best = { centre, radius: cell.depth };
+    if (cell.most > best.radius + precision) push(queue, cell);
+  };
+  for (let x = minX; x < maxX; x += side) {
+    for (let y = minY; y < maxY; y += side) consider({ x: x + side / 2, y: y + side / 2 }, side / 2);
+  }
+  for (let cell = pop(queue); cell !== undefined && cell.most > best.radius + precision; cell = pop(queue)) {
+    const h = cell.half / 2;
+    for (const [sx, sy] of QUARTERS) consider({ x: cell.centre.x + sx * h, y: cell.centre.y + sy * h }, h);
+  }
+  return best;
+}
+
+const QUARTERS = [
+  [-1, -1],
+  [1, -1],
+  [-1, 1],
+  [1, 1],
+] as const;
+
+function cellAt(polygons: Polygons, index: SegmentIndex, centre: Point, half: number): Cell {
+  const away = nearestDistance(index, centre);
+  const depth = pointInPolygons(polygons, centre) ? away : -away;
+  return { centre, half, depth, most: depth + half * Math.SQRT2 };
+}
+
+/** A binary heap, deepest possible cell first. */
+function push(heap: Cell[], cell: Cell): void {
+  let i = heap.push(cell) - 1;
+  while (i > 0) {
+    const up = (i - 1) >> 1;
+    if (heap[up]!.most >= cell.most) break;
+    heap[i] = heap[up]!;
+    i = up;
+  }
+  heap[i] = cell;
+}
+
+function pop(heap: Cell[]): Cell | undefined {
+  const top = heap[0];
+  const last = heap.pop();
+  if (top === undefined || last === undefined || heap.length === 0) return top;
+  let i = 0;
+  for (;;) {
+    let down = 2 * i + 1;
+    if (down >= heap.length) break;
+    if (down + 1 < heap.length && heap[down + 1]!.most > heap[down]!.most) down++;
+    if (heap[down]!.most <= last.most) break;
+    heap[i] = heap[down]!;
+    i = down;
+  }
+  heap[i] = last;
+  return top;
+}
