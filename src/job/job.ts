@@ -17,13 +17,16 @@ export interface Job {
   readonly boards: readonly BoardDescription[];
   /** Codes of findings that the user overrides, each with the reason given. */
   readonly overrides: readonly { readonly code: string; readonly because: string; readonly source: Source }[];
+  /** The shop file that the job names, as written: a path relative to the job's folder, inside it. */
+  readonly shopFile?: string;
 }
 
 /** A named size with how it was measured. */
 export interface Measurement {
   readonly name: string;
-  /** The value used in formulas: mm for lengths, a plain number otherwise. */
+  /** The value used in formulas: mm for lengths, degrees for angles, a plain number otherwise. */
   readonly value: number;
+  /** Power of length: 1 for a length, 2 for an area, 0 for an angle or a plain number. */
   readonly power: number;
   readonly readings: readonly { readonly place: string; readonly value: number }[];
   readonly with: "rule" | "tape" | "calipers" | "gauge" | "unsaid";
@@ -39,7 +42,7 @@ export interface PartDescription {
   readonly copies: number;
   /** Name of the mirror-image twin that is to be made from the same description. */
   readonly mirroredAs?: string;
-  /** What this shop calls the faces and edges of this part. */
+  /** What this shop calls the faces and edges of this part; the standard name where the job gives none. */
   readonly labels: Readonly<Record<FaceName, string>>;
   readonly faceSide: FaceName;
   readonly faceEdge: FaceName;
@@ -74,7 +77,7 @@ interface FeatureBase {
   readonly name: string;
   readonly on: FaceName;
   readonly source: Source;
-  /** Places in the file of single values, by key, so that a finding can point at the very number. */
+  /** Places in the file of single values, by key ("width", "centre at"), so that a finding can point at the number. */
   readonly sources: Readonly<Record<string, Source>>;
   /** Name of the bit to use; the planner chooses when absent. */
   readonly cutter?: string;
@@ -91,7 +94,12 @@ export interface From {
   readonly reach: "near edge" | "far edge" | "centre";
 }
 
-/** Two distances that fix a place on a face: one from an end, one from an edge. */
+/**
+ * Two distances that fix a place on a face, along its two directions: first the one along x where the face has it,
+ * else along y (borders first end/second end, lower edge/upper edge, back/face lie along x, y, z). A `centre`
+ * distance may be negative (the centre lies beyond the border); `near edge` and `far edge` are ≥ 0.
+ * `far edge` is measured to the edge of the feature that lies farther from the border named.
+ */
 export type At = readonly [From, From];
 
 /** A plan shape about its own centre; length along the face's first direction before turning. mm. */
@@ -100,7 +108,10 @@ export type PlanShape =
   | { readonly kind: "circle"; readonly diameter: number }
   | { readonly kind: "oval"; readonly length: number; readonly width: number }
   | { readonly kind: "rounded rectangle"; readonly length: number; readonly width: number; readonly radius: number }
-  /** A closed path from a drawing, in mm, its own origin kept when `placed` is "as drawn". */
+  /**
+   * A closed path from a drawing, in mm, Y up. `centred`: the middle of its box is brought to the place; `as drawn`:
+   * its own origin is.
+   */
   | {
       readonly kind: "drawing";
       readonly region: Region;
@@ -127,7 +138,10 @@ export interface GrooveFeature {
     | {
         readonly kind: "along";
         readonly from: From;
-        /** Distances from the two borders that the groove runs towards to its farthest points; absent: through. */
+        /**
+         * Distances, ≥ 0, from the two borders that the groove runs towards to its farthest points; absent: through.
+         * `first` is the border on the low side of the axis: first end, lower edge or back.
+         */
         readonly stops: { readonly first?: number; readonly second?: number };
       }
     | { readonly kind: "between"; readonly start: At; readonly end: At };
@@ -160,7 +174,10 @@ export interface MortiseFeature {
   readonly turnedDeg: number;
 }
 
-/** Round holes, all alike, at the given centres (rows and grids are already written out). */
+/**
+ * Round holes, all alike, at the given centres (rows and grids are already written out; every reach is `centre`).
+ * A hole through a countersink or counterbore keeps `depth` measured from the face.
+ */
 export interface HoleFeature {
   readonly kind: "hole";
   readonly diameter: number;
@@ -178,6 +195,7 @@ export interface OutlineFeature {
   readonly side: "outside" | "inside";
   /** `blank`: the part's own length × width. */
   readonly shape: { readonly kind: "blank"; readonly radius: number } | PlanShape;
+  /** Absent exactly when the shape is `blank`. */
   readonly at?: At;
   readonly turnedDeg: number;
   readonly insideRadius?: number;

@@ -24,7 +24,10 @@ export type HoldingWish =
       readonly headHeight: number;
     };
 
-/** One clamp: the rectangle it covers on the face that is up, and how high it stands above it. */
+/**
+ * One clamp: the rectangle it covers on the face that is up, and how high it stands above it. `at` is the rectangle's
+ * corner nearest the first end and the lower edge, and may lie off the wood; `size` is along x and y.
+ */
 export interface ClampWish {
   readonly name: string;
   readonly at: Point;
