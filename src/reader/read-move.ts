@@ -2,16 +2,21 @@ import type { Finding } from "../finding.ts";
 import type { Point } from "../shapes/point.ts";
 
 /**
- * What a controller would do with a program text: filled by `read`, read by simulate, proof and sheets. Lengths are
- * mm in work coordinates whatever the text's unit; feeds mm/min; lines count from 1.
+ * What a controller would do with a program text: filled by `readProgram`, read by simulate, proof and sheets. Lengths
+ * are mm in work coordinates whatever the text's unit; feeds mm/min; lines count from 1.
  */
 export interface ReadProgram {
   readonly file: string;
+  /**
+   * What happens, in order. Events stop before the first line that breaks a rule of the language (`rs-e…`), because
+   * nothing after it can be trusted; a finding of another kind leaves them whole.
+   */
   readonly events: readonly ReadEvent[];
-  /** Rules broken. A program with a refusal has events only up to the first line that could not be understood. */
+  /** Rules broken, in order of the lines. */
   readonly findings: readonly Finding[];
-  /** The text's own unit. */
+  /** The text's own unit: the first one it states. */
   readonly unit: "mm" | "inch" | undefined;
+  /** Lines in the whole text, read or not. */
   readonly lineCount: number;
 }
 
@@ -22,7 +27,9 @@ export type ReadEvent =
   | { readonly kind: "stop"; readonly line: number; readonly optional: boolean }
   | { readonly kind: "tool change"; readonly line: number; readonly slot: number }
   | { readonly kind: "spindle"; readonly line: number; readonly spindle: Spindle }
+  /** `slot` is undefined when the offset is cancelled. */
   | { readonly kind: "length offset"; readonly line: number; readonly slot: number | undefined }
+  /** `text` is without the parentheses, and without the leading word of a message to the operator. */
   | { readonly kind: "comment"; readonly line: number; readonly text: string; readonly message: boolean }
   | { readonly kind: "line number"; readonly line: number; readonly n: number }
   | { readonly kind: "end"; readonly line: number };
@@ -40,6 +47,16 @@ export interface Position {
   readonly z: number | undefined;
 }
 
+/** How a move gets from its start to its end. */
+export type ReadPath =
+  | { readonly kind: "line" }
+  /**
+   * A circle's arc in the named plane, the third axis moving evenly along it. `centre` holds the plane's two
+   * coordinates in the order of its name (XZ: x is X, y is Z), and `ccw` is the sense in a drawing with the first
+   * letter to the right and the second up. End equal to start in the plane is one whole turn.
+   */
+  | { readonly kind: "arc"; readonly plane: "XY" | "XZ" | "YZ"; readonly centre: Point; readonly ccw: boolean };
+
 /** One motion. */
 export interface ReadMove {
   readonly kind: "move";
@@ -47,10 +64,7 @@ export interface ReadMove {
   readonly rapid: boolean;
   readonly from: Position;
   readonly to: Position;
-  /** A straight line, or a circle's arc in XY with Z moving evenly along it; other planes are XZ or YZ. */
-  readonly path:
-    | { readonly kind: "line" }
-    | { readonly kind: "arc"; readonly plane: "XY" | "XZ" | "YZ"; readonly centre: Point; readonly ccw: boolean };
+  readonly path: ReadPath;
   /** Goes to machine coordinates (G53): the work coordinate it ends at is unknown, and `to` says so. */
   readonly machine: boolean;
   /** mm/min; 0 for rapids. */
@@ -59,4 +73,8 @@ export interface ReadMove {
   /** Slot of the cutter in the spindle, undefined before the text says. */
   readonly tool: number | undefined;
   readonly exactPath: boolean;
+  /** Where a `machine` move ends, in machine coordinates; axes that stay are undefined. */
+  readonly machineTarget?: Position;
+  /** A turn of the A axis that goes with the move, degrees. */
+  readonly turn?: { readonly from: number | undefined; readonly to: number };
 }
