@@ -20,6 +20,8 @@ export interface Target {
 export interface Slab {
   readonly zLow: number;
   readonly zHigh: number;
+  /** The blank seen from above: outside it is air. */
+  readonly blank: Box;
   /** The exact boundary of the solid within this slab: what a cutter must keep clear of. */
   readonly walls: readonly Wall[];
   /** Areas that are air within this slab, beside everything outside the blank. */
@@ -42,6 +44,8 @@ export interface Wall {
 /** A cavity's share of a slab. */
 export interface Air {
   readonly section: Region;
+  /** Around `section`. */
+  readonly box: Box;
   readonly slopeTan: number;
   readonly zFrom: number;
 }

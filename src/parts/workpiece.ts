@@ -17,6 +17,8 @@ export interface Workpiece {
   readonly grain: "along length" | "along width" | "none";
   /** The parts that come out of it, one for a plain part. */
   readonly pieces: readonly Piece[];
+  /** How often the same programs are to be run, each on a blank of its own: a part's copies. 1 when absent. */
+  readonly copies?: number;
   readonly cavities: readonly Cavity[];
   /** What this shop calls each face: "inside", "outside", "front end"; printed on sheets. */
   readonly labels: Readonly<Record<FaceName, string>>;
@@ -81,6 +83,17 @@ export interface Keep {
   readonly from: number;
 }
 
+/** A bridge of wood that holds a piece in its board, across the cut along an outline. */
+export interface Tab {
+  /** Middle of the bridge on the finished outline. */
+  readonly at: Point;
+  /** Direction of the outline there, length 1. */
+  readonly along: Point;
+  /** Length along the outline, and height above the underside, mm. */
+  readonly width: number;
+  readonly height: number;
+}
+
 /** What a cavity is, with what planning needs to know of it. Plan coordinates of its face. */
 export type CavityShape =
   | { readonly kind: "recess" }
@@ -94,6 +107,8 @@ export type CavityShape =
       readonly width: number;
       readonly openStart: boolean;
       readonly openEnd: boolean;
+      /** Which wall carries the load, named by the border it lies towards. */
+      readonly bearingWall?: FaceName;
     }
   | {
       readonly kind: "hole";
@@ -106,4 +121,6 @@ export type CavityShape =
       readonly side: "outside" | "inside";
       /** The finished outline. */
       readonly profile: Region;
+      /** What is left standing across the cut, from which `keeps` are made. */
+      readonly tabs?: readonly Tab[];
     };
