@@ -202,6 +202,9 @@ export const FINDING_CODES = {
   "plan-drill-size": { override: true },
   "plan-web-thin": { override: true },
   "plan-shop-empty": { override: false },
+  // paths
+  "cutter-fits-nowhere": { override: false },
+  "no-way-in": { override: false },
 } as const satisfies Record<string, { readonly override: boolean }>;
 
 /** A finding's code. */
