@@ -16,6 +16,19 @@ export const DEFAULT_HABITS: Habits = {
   leastHold: 10,
 };
 
+/** What each habit is called in the shop file. */
+export const HABIT_WORDS: Readonly<Record<keyof Habits, string>> = {
+  roughing: "roughing",
+  finishing: "finishing",
+  clearance: "clearance",
+  approach: "approach",
+  intoWasteBoard: "into waste board",
+  allowance: "allowance",
+  gaugeBlock: "gauge block",
+  leastWeb: "least web",
+  leastHold: "least hold",
+};
+
 /** The shop of someone who has not written a shop file yet: nothing in it is theirs, and every page says so. */
 export const DEFAULT_SHOP: Shop = {
   machines: defaultMachines(),
@@ -26,6 +39,6 @@ export const DEFAULT_SHOP: Shop = {
     ...defaultMachines().map((m) => `machine "${m.name}": invented, not your machine`),
     ...defaultCutters().map((c) => `cutter "${c.name}": invented sizes, not measured`),
     ...defaultWoods().map((w) => `wood "${w.name}": the Wood Handbook's averages`),
-    ...Object.keys(DEFAULT_HABITS).map((h) => `habit "${h}": common practice, no source`),
+    ...Object.values(HABIT_WORDS).map((h) => `habit "${h}": common practice, no source`),
   ],
 };

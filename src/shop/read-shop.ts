@@ -1,0 +1,199 @@
+import type { Finding, Outcome } from "../finding.ts";
+import { refuses } from "../finding.ts";
+import { DEFAULT_HABITS, DEFAULT_SHOP, HABIT_WORDS } from "./default-shop.ts";
+import { nearestWord } from "./near.ts";
+import { readCutter } from "./read-cutter.ts";
+import { readMachine } from "./read-machine.ts";
+import type { Habits, Shop } from "./shop.ts";
+import { ShopFile, type WoodFile } from "./shop-file.ts";
+import { type Range, type ShopReader, shopReader } from "./shop-reader.ts";
+import type { Sourced, WoodKind } from "./wood.ts";
+import { readYaml, type YamlFile, type YamlKind } from "./yaml-file.ts";
+
+const KIND: YamlKind = {
+  what: "shop file",
+  notYaml: "shop-file-not-yaml",
+  unknownKey: "shop-file-unknown-key",
+  missing: "shop-file-missing",
+  wrong: "shop-file-wrong-value",
+};
+
+/**
+ * Reads the user's shop file over the built-in defaults.
+ *
+ * Machines and cutters that the file lists replace the built-in ones: nobody owns both. Woods are added to, or stand for
+ * the built-in wood of the same name; habits are filled up. What is not the user's own is listed in `defaultsUsed`.
+ * Without a file the shop is all defaults.
+ */
+export function readShop(text: string | undefined, file: string): Outcome<Shop> {
+  if (text === undefined || text.trim() === "") return { ok: true, value: DEFAULT_SHOP, findings: [] };
+  const read = readYaml(text, file, ShopFile, KIND);
+  if (!read.ok) return read;
+  const written = read.value.value;
+  const reader = shopReader(read.value, written.units);
+  const machines = written.machines
+    ? entries(written.machines).flatMap(([name, m]) => readMachine(name, m, DEFAULT_SHOP.machines, reader) ?? [])
+    : DEFAULT_SHOP.machines;
+  const slotsMatter = written.machines !== undefined && machines.some((m) => m.controller.toolTable);
+  const cutters = written.cutters
+    ? entries(written.cutters).map(([name, c], k) => readCutter(name, c, k + 1, slotsMatter, reader))
+    : DEFAULT_SHOP.cutters;
+  const woods = readWoods(written, reader);
+  const habits = readHabits(written, reader);
+  crossCheck(read.value, woods, reader);
+  if (refuses(reader.findings)) return { ok: false, findings: inOrder(reader) };
+  const value: Shop = {
+    machines,
+    cutters,
+    woods,
+    habits,
+    defaultsUsed: [
+      ...(written.machines ? [] : defaultsNamed("machine")),
+      ...(written.cutters ? [] : defaultsNamed("cutter")),
+      ...woods
+        .filter((w) => w.from === "built-in default")
+        .flatMap((w) => DEFAULT_SHOP.defaultsUsed.filter((d) => d.startsWith(`wood "${w.name}"`))),
+      ...reader.defaultsUsed,
+    ],
+  };
+  return { ok: true, value, findings: inOrder(reader) };
+}
+
+/** Own entries in the order of the file; a name such as "constructor" is a name like any other. */
+function entries<T>(record: Readonly<Record<string, T>>): readonly (readonly [string, T])[] {
+  return Object.entries(record);
+}
+
+function inOrder(reader: ShopReader): readonly Finding[] {
+  return [...reader.findings].sort((a, b) => (a.place.source?.line ?? 0) - (b.place.source?.line ?? 0));
+}
+
+function defaultsNamed(kind: "machine" | "cutter"): readonly string[] {
+  return DEFAULT_SHOP.defaultsUsed.filter((d) => d.startsWith(`${kind} "`));
+}
+
+function readWoods(written: ShopFile, reader: ShopReader): readonly WoodKind[] {
+  const own = entries(written.woods ?? {}).map(([name, w]) => readWood(name, w, reader));
+  const names = new Set(own.map((w) => w.name.toLowerCase()));
+  return [...own, ...DEFAULT_SHOP.woods.filter((w) => !names.has(w.name.toLowerCase()))];
+}
+
+function readWood(name: string, written: WoodFile, reader: ShopReader): WoodKind {
+  const base = DEFAULT_SHOP.woods.find((w) => w.name.toLowerCase() === name.toLowerCase());
+  const kind = written.class ?? base?.class;
+  if (kind === undefined) {
+    const mend = "write class: hardwood, softwood, plywood or mdf";
+    reader.refuse("shop-file-missing", ["woods", name, "class"], `"class" is missing for wood "${name}"`, { mend });
+  }
+  const source = written.source ?? "the shop file";
+  const number = (
+    key: "specific gravity" | "radial" | "tangential",
+    field: "specificGravity" | "radialPerPercent" | "tangentialPerPercent",
+  ): { readonly [k in typeof field]?: Sourced } => {
+    const value = written[key];
+    if (value !== undefined) return { [field]: { value, source } };
+    const known = base?.[field];
+    if (!known) return {};
+    reader.defaultsUsed.push(`wood "${name}": ${key}, ${known.source}`);
+    return { [field]: known };
+  };
+  return {
+    name,
+    alsoCalled: written["also called"] ?? base?.alsoCalled ?? [],
+    class: kind ?? "hardwood",
+    ...number("specific gravity", "specificGravity"),
+    ...number("radial", "radialPerPercent"),
+    ...number("tangential", "tangentialPerPercent"),
+    from: "shop file",
+  };
+}
+
+/** Least and largest of each habit that is a size, mm (mm² for the hold). */
+const HABIT_RANGES: Readonly<Record<Exclude<keyof Habits, "roughing" | "finishing">, Range>> = {
+  clearance: { min: 1, max: 100 },
+  approach: { min: 0.1, max: 20 },
+  intoWasteBoard: { min: 0, max: 10 },
+  allowance: { min: 0, max: 5 },
+  gaugeBlock: { min: 1, max: 100 },
+  leastWeb: { min: 0, max: 50 },
+  leastHold: { min: 0, max: 10_000 },
+};
+
+function readHabits(written: ShopFile, reader: ShopReader): Habits {
+  const raw = written.habits ?? {};
+  const assumed = (key: keyof Habits): void =>
+    void reader.defaultsUsed.push(`habit "${HABIT_WORDS[key]}": common practice, no source`);
+  const sense = (key: "roughing" | "finishing"): "climb" | "conventional" => {
+    const value = raw[key];
+    if (value !== undefined) return value;
+    assumed(key);
+    return DEFAULT_HABITS[key];
+  };
+  const size = (key: keyof typeof HABIT_RANGES): number => {
+    const words = HABIT_WORDS[key] as Exclude<keyof typeof raw, "roughing" | "finishing">;
+    const value = raw[words];
+    if (value !== undefined) {
+      // An area: a plain number of mm², whatever the file's unit.
+      const kind = key === "leastHold" ? "number" : "length";
+      return reader.size(value, ["habits", words], kind, HABIT_RANGES[key]);
+    }
+    assumed(key);
+    return DEFAULT_HABITS[key];
+  };
+  return {
+    roughing: sense("roughing"),
+    finishing: sense("finishing"),
+    clearance: size("clearance"),
+    approach: size("approach"),
+    intoWasteBoard: size("intoWasteBoard"),
+    allowance: size("allowance"),
+    gaugeBlock: size("gaugeBlock"),
+    leastWeb: size("leastWeb"),
+    leastHold: size("leastHold"),
+  };
+}
+
+/** What the entries of a file say about each other. */
+function crossCheck(file: YamlFile<ShopFile>, woods: readonly WoodKind[], reader: ShopReader): void {
+  const written = file.value;
+  for (const section of ["machines", "cutters", "woods"] as const) {
+    const seen = new Map<string, string>();
+    for (const name of Object.keys(written[section] ?? {})) {
+      const before = seen.get(name.toLowerCase());
+      if (before !== undefined) {
+        const what = `"${name}" and "${before}" differ only in capitals`;
+        reader.refuse("shop-file-disagrees", [section, name], what, { mend: "rename one of the two" });
+      }
+      seen.set(name.toLowerCase(), name);
+    }
+    if (written[section] && seen.size === 0) {
+      const mend = "leave the key out to use the built-in ones";
+      reader.refuse("shop-file-wrong-value", [section], `"${section}" lists nothing`, { mend });
+    }
+  }
+  const slots = new Map<number, string>();
+  for (const [name, cutter] of entries(written.cutters ?? {})) {
+    if (cutter.slot === undefined) continue;
+    const before = slots.get(cutter.slot);
+    if (before !== undefined) {
+      const what = `slot ${cutter.slot} belongs to "${before}" and to "${name}"`;
+      reader.refuse("shop-file-disagrees", ["cutters", name, "slot"], what, {
+        mend: "give each cutter a slot of its own",
+      });
+    }
+    slots.set(cutter.slot, name);
+  }
+  const known = woods.flatMap((w) => [w.name, ...w.alsoCalled, w.class]);
+  for (const [name, cutter] of entries(written.cutters ?? {})) {
+    for (const wood of Object.keys(cutter["chip loads"] ?? {})) {
+      if (known.some((k) => k.toLowerCase() === wood.toLowerCase())) continue;
+      const near = nearestWord(wood, known);
+      const mend =
+        near === undefined
+          ? "name a wood of this file, or hardwood, softwood, plywood, mdf"
+          : `did you mean "${near}"?`;
+      const path = ["cutters", name, "chip loads", wood];
+      reader.refuse("shop-file-wrong-value", path, `no wood is called "${wood}"`, { mend });
+    }
+  }
+}
