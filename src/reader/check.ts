@@ -158,7 +158,8 @@ function checkCompensation(run: Run, b: Block, own: number, motion: number): voi
   const switchesOn = hasG(b, 7) && b.g[7] !== 400;
   const on = switchesOn || (state.compensation && !hasG(b, 7));
   if (switchesOn && state.compensation) complain(log, "rs-e47-compensation", "it is on already");
-  if (on && plane !== 170) complain(log, "rs-e47-compensation", `the plane is ${nameOfG(plane)}`);
+  if (on && plane !== 170 && (switchesOn || hasG(b, 2)))
+    complain(log, "rs-e47-compensation", `the plane is ${nameOfG(plane)}`);
   if (state.compensation) {
     if (hasG(b, 6)) complain(log, "rs-e47-compensation", "the unit changes while it is on");
     if (hasG(b, 12)) complain(log, "rs-e47-compensation", "the zero changes while it is on");
@@ -168,8 +169,8 @@ function checkCompensation(run: Run, b: Block, own: number, motion: number): voi
       complain(log, "rs-e47-compensation", `${nameOfG(own)} while it is on`);
     if (motion === 382) complain(log, "rs-e47-compensation", "probing while it is on");
     if (isCycle(motion)) complain(log, "rs-e55-cycle-mode", "cutter compensation is on");
-    complain(log, "rs-compensation-used");
   }
+  if (switchesOn) complain(log, "rs-compensation-used");
 }
 
 /** Feed and arc words of a motion (E30, E31, E33 to E36), and axes that a cycle may not turn (E55). */

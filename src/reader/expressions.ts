@@ -23,7 +23,6 @@ export function readExpression(scan: Scan, start: number): number {
  * @returns false, with the complaint made, when it is malformed
  */
 export function readSetting(scan: Scan, start: number, settings: number[]): boolean {
-  if (scan.ours) complain(scan.log, "rs-expression-used");
   scan.pos = start;
   const index = parameterIndex(scan, 0);
   if (Number.isNaN(index)) return false;
@@ -35,6 +34,7 @@ export function readSetting(scan: Scan, start: number, settings: number[]): bool
   const set = value(scan, 0);
   if (Number.isNaN(set)) return false;
   settings.push(index, set);
+  if (scan.ours) complain(scan.log, "rs-expression-used");
   return true;
 }
 

@@ -82,7 +82,6 @@ function readWord(scan: Scan, block: Block, letter: number, after: number): numb
   if (c === 32 || c === 9) {
     i = skipBlanks(scan.text, i);
     c = scan.text.charCodeAt(i);
-    if (c !== 10 && c !== 13) blankInWord(scan);
   }
   let value: number;
   if ((c >= 48 && c <= 57) || c === 45 || c === 46 || c === 43) {
@@ -101,6 +100,7 @@ function readWord(scan: Scan, block: Block, letter: number, after: number): numb
     block.cut = true;
     return Math.max(scan.pos, after);
   }
+  if (i !== after) blankInWord(scan);
   if (letter === G) storeG(scan, block, value);
   else if (letter === M) storeM(scan, block, value);
   else store(scan, block, letter, value);
@@ -140,6 +140,7 @@ function storeG(scan: Scan, block: Block, value: number): void {
   const bit = 1 << group;
   if ((block.gGroups & bit) !== 0) {
     complain(scan.log, "rs-e15-same-g-group", `${nameOfG(block.g[group]!)} and ${nameOfG(code)}`);
+    return;
   }
   block.gGroups |= bit;
   block.g[group] = code;
@@ -212,8 +213,9 @@ function readSign(scan: Scan, block: Block, c: number, at: number): number {
       if (block.started || block.deleted) {
         complain(scan.log, "rs-e07-not-at-line-start", "a slash");
         block.cut = true;
+      } else {
+        block.deleted = true;
       }
-      block.deleted = true;
       return at + 1;
     case 35:
       block.started = true;
