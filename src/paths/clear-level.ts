@@ -1,0 +1,207 @@
+import type { ClearOperation } from "../plan/operation.ts";
+import type { SetUp } from "../plan/setup.ts";
+import { distance, type Point } from "../shapes/point.ts";
+import type { Polygons } from "../shapes/polygons.ts";
+import { begunAt, type Chain, nearestSpot, type Spot, samplesAlong, straight } from "./chain.ts";
+import { spiralDown } from "./descend.ts";
+import { doorOf, type Entry, entryInto, goDown } from "./enter.ts";
+import type { Grounds } from "./grounds.ts";
+import { standsIn, wayInside } from "./inside.ts";
+import type { Purpose } from "./move.ts";
+import { type Pass, walkedFor } from "./passes.ts";
+import { comeDown, feedTo, follow, here, type Trail } from "./trail.ts";
+import { loadsAlong, note, nothingWorked, type Worked } from "./worked.ts";
+
+/** Ways begin and end on fitted rings, which may lie this far outside their polygons. mm */
+const SLACK = 0.06;
+
+/** One level to be cleared. */
+export interface LevelWork {
+  readonly z: number;
+  /** Ground that is already cut, just above: where the cutter's centre may go there, and how high it lies. */
+  readonly above: { readonly ground: Polygons; readonly z: number } | undefined;
+  readonly climb: boolean;
+  readonly why: Purpose & ("rough" | "finish");
+}
+
+/** What the functions below share while one level is being cleared. */
+interface Clearing {
+  readonly trail: Trail;
+  readonly operation: ClearOperation;
+  readonly setUp: SetUp;
+  readonly grounds: Grounds;
+  readonly work: LevelWork;
+  readonly worked: Worked;
+  readonly radius: number;
+}
+
+/**
+ * Clears one level, each connected piece from the inside out. The innermost pieces are entered; a piece's own rings are
+ * cut when all that lies inside it is clear, so that only the first ring of each branch meets full wood.
+ */
+export function clearLevel(
+  trail: Trail,
+  passes: readonly Pass[],
+  grounds: Grounds,
+  work: LevelWork,
+  operation: ClearOperation,
+  setUp: SetUp,
+): void {
+  const radius = operation.cutter.diameter / 2;
+  const worked = nothingWorked(1.1 * radius);
+  const clearing: Clearing = { trail, operation, setUp, grounds, work, worked, radius };
+  const left = [...passes];
+  while (left.length > 0) clearPass(clearing, takeNearest(left, trail));
+}
+
+function takeNearest(left: Pass[], trail: Trail): Pass {
+  const tip = trail.tip;
+  if (tip === undefined) return left.shift()!;
+  const away = left.map((pass) => nearestSpot(pass.loops[0]!, tip).away);
+  let best = 0;
+  for (let i = 1; i < left.length; i++) if (away[i]! < away[best]! - 1e-9) best = i;
+  return left.splice(best, 1)[0]!;
+}
+
+function clearPass(c: Clearing, pass: Pass): void {
+  const inner = [...pass.children];
+  while (inner.length > 0) clearPass(c, takeNearest(inner, c.trail));
+  const loops = pass.loops.map((loop) => walkedFor(loop, c.work.climb));
+  if (pass.children.length === 0) {
+    const done = enter(c, pass);
+    const at = done === undefined ? -1 : pass.loops.findIndex((loop) => sameLoop(loop, done));
+    if (at >= 0) loops.splice(at, 1);
+  }
+  while (loops.length > 0) {
+    const way = wayToNext(c, pass, loops);
+    if (way === undefined) {
+      cutByRamp(c, loops.shift()!);
+    } else {
+      const [loop] = loops.splice(way.index, 1);
+      takeWay(c, way);
+      cutLoop(c, begunAt(loop!, way.spot.along));
+    }
+  }
+}
+
+function sameLoop(a: Chain, b: Chain): boolean {
+  const mine = a[0]!;
+  return b.some((s) => (s.from.x === mine.from.x && s.from.y === mine.from.y) || s === mine);
+}
+
+/** Down into an innermost piece, over ground that is already cut where the way there allows. */
+function enter(c: Clearing, pass: Pass): Chain | undefined {
+  const { trail, operation, work } = c;
+  const top = work.above?.z ?? operation.topZ;
+  const entry: Entry = entryInto(pass, c.grounds, operation, work.climb, top - work.z + 1);
+  if (entry.kind !== "air") goOver(c, doorOf(entry));
+  return goDown(trail, entry, work.z, operation, c.setUp, work.climb, c.worked);
+}
+
+/** To a place above ground cut at the level before: along that ground where the way is clear, else over the top. */
+function goOver(c: Clearing, to: Point): void {
+  const { trail, work, operation } = c;
+  const above = work.above;
+  const tip = trail.tip;
+  const ground = above !== undefined && standsIn(above.ground, to, SLACK) ? above.z : operation.topZ;
+  if (above !== undefined && ground === above.z && tip !== undefined && tip.z < trail.safeZ) {
+    const z = Math.min(trail.safeZ, Math.max(tip.z, above.z + LINK_LIFT));
+    if (standsIn(above.ground, tip, SLACK) && wayInside(above.ground, tip, to, SLACK)) {
+      feedTo(trail, { x: tip.x, y: tip.y, z }, operation.speeds.plunge, "lift");
+      feedTo(trail, { ...to, z }, operation.speeds.feed, "link");
+      return;
+    }
+  }
+  comeDown(trail, to, ground);
+}
+
+/** A link over cut ground runs this much above it, so that the tip doesn't rub. mm */
+const LINK_LIFT = 0.2;
+
+/** How to get from where the tip stands onto a ring: straight, or by cleared ground between. */
+interface Way {
+  readonly index: number;
+  readonly spot: Spot;
+  /** Places to pass, in order, over ground cleared at this level. Empty: straight onto the ring. */
+  readonly via: readonly Point[];
+  readonly length: number;
+}
+
+/**
+ * The shortest sure way to any ring that is left. A short step sideways cuts at most what a ring would; anything longer
+ * must keep to ground that is already clear at this level.
+ */
+function wayToNext(c: Clearing, pass: Pass, loops: readonly Chain[]): Way | undefined {
+  const tip = here(c.trail);
+  if (tip.z > c.work.z + 1e-9) return undefined;
+  const step = c.operation.step;
+  const ways: Way[] = [];
+  for (const [index, loop] of loops.entries()) {
+    const spot = nearestSpot(loop, tip);
+    const shortStep = spot.away <= (pass.children.length === 0 ? 2.2 : 1.3) * step;
+    if (shortStep && wayInside(pass.shape, tip, spot.point, SLACK))
+      ways.push({ index, spot, via: [], length: spot.away });
+  }
+  if (ways.length === 0) ways.push(...waysAcross(c, pass, loops, tip));
+  return ways.reduce<Way | undefined>((a, b) => (a === undefined || b.length < a.length - 1e-9 ? b : a), undefined);
+}
+
+function waysAcross(c: Clearing, pass: Pass, loops: readonly Chain[], tip: Point): Way[] {
+  const step = 1.3 * c.operation.step;
+  const ways: Way[] = [];
+  for (const child of pass.children) {
+    const onto = nearestOf(child.loops, tip);
+    const start = standsIn(child.shape, tip, SLACK) ? tip : onto.point;
+    if (start !== tip && (onto.away > step || !wayInside(pass.shape, tip, start, SLACK))) continue;
+    for (const [index, loop] of loops.entries()) {
+      const tries = [nearestSpot(loop, start).point, ...samplesAlong(loop, 6 * c.radius)];
+      for (const target of tries) {
+        const leave = nearestOf(child.loops, target);
+        if (leave.away > step || !wayInside(child.shape, start, leave.point, SLACK)) continue;
+        const spot = nearestSpot(loop, leave.point);
+        if (spot.away > step || !wayInside(pass.shape, leave.point, spot.point, SLACK)) continue;
+        const via = start === tip ? [leave.point] : [start, leave.point];
+        ways.push({ index, spot, via, length: distance(tip, start) + distance(start, leave.point) + spot.away });
+      }
+    }
+  }
+  return ways;
+}
+
+function nearestOf(loops: readonly Chain[], p: Point): Spot {
+  return loops.map((loop) => nearestSpot(loop, p)).reduce((a, b) => (b.away < a.away - 1e-9 ? b : a));
+}
+
+function takeWay(c: Clearing, way: Way): void {
+  const { trail, operation, work } = c;
+  const { feed, slot } = operation.speeds;
+  const [first, ...rest] = way.via;
+  if (first !== undefined) {
+    // With two places to pass, the first step goes back over the ring just cut.
+    if (rest.length > 0) cutStraight(c, first, slot, work.why);
+    feedTo(trail, { ...(rest[0] ?? first), z: work.z }, feed, "link");
+  }
+  cutStraight(c, way.spot.point, slot, work.why);
+}
+
+function cutStraight(c: Clearing, to: Point, feed: number, why: Purpose): void {
+  const tip = here(c.trail);
+  note(c.worked, straight(tip, to));
+  feedTo(c.trail, { ...to, z: c.work.z }, feed, why);
+}
+
+/** Once round a ring, slowed where the cutter is buried. */
+function cutLoop(c: Clearing, loop: Chain): void {
+  const { feed, slot } = c.operation.speeds;
+  for (const load of loadsAlong(c.worked, loop)) {
+    follow(c.trail, load.chain, c.work.z, load.buried ? slot : feed, c.work.why);
+  }
+  note(c.worked, loop);
+}
+
+/** A ring that no sure way leads to: entered on its own, by a ramp along itself. */
+function cutByRamp(c: Clearing, loop: Chain): void {
+  goOver(c, loop[0]!.from);
+  const end = spiralDown(c.trail, loop, c.work.z, c.operation.rampAngle);
+  cutLoop(c, begunAt(loop, end));
+}

@@ -1,0 +1,115 @@
+import type { ClearOperation, Level } from "../plan/operation.ts";
+import type { SetUp } from "../plan/setup.ts";
+import { componentsOf, differenceOf, intersectionOf, unionOf } from "../shapes/boolean.ts";
+import { flattenRegion } from "../shapes/flatten.ts";
+import { offsetPolygons } from "../shapes/offset.ts";
+import type { Box } from "../shapes/point.ts";
+import type { Polygons } from "../shapes/polygons.ts";
+import { boundsOfRegion, type Region } from "../shapes/region.ts";
+import { TOLERANCE } from "../tolerance.ts";
+import { BESIDE } from "./air.ts";
+import { extentOf } from "./inside.ts";
+
+/**
+ * Kept between the cutter and the finished wall, mm: the offset's chords and the arc fit may each err towards the
+ * part, and no cut may enter it.
+ */
+export const GUARD = TOLERANCE.offset + TOLERANCE.arcFit;
+
+/** Share of the cutter's radius by which clearing passes run over an open edge. */
+const OVERRUN = 0.1;
+
+/** Where the cutter's centre may go in one area, as polygons. mm */
+export interface Grounds {
+  /** The area itself. */
+  readonly area: Polygons;
+  /** Up to the finished wall. */
+  readonly finish: Polygons;
+  /** Up to the wood that is left on the wall for finishing. */
+  readonly rough: Polygons;
+  /** As `rough`, and out into the air as far as it is open. The same as `rough` for an area with walls all round. */
+  readonly free: Polygons;
+  /** Places beside the blank where the cutter may go down through air. */
+  readonly beside: Polygons;
+  /** True when a part of the boundary is open to the air. */
+  readonly open: boolean;
+}
+
+/** Grounds of one level. */
+export function groundsOf(level: Level, operation: ClearOperation, setUp: SetUp): Grounds {
+  const radius = operation.cutter.diameter / 2;
+  const wall = operation.allowance.wall;
+  const area = flatten(level.area);
+  const inset = (polygons: Polygons, delta: number): Polygons =>
+    offsetPolygons(polygons, -(delta + GUARD), TOLERANCE.offset);
+  if (!isOpen(level.area, operation.openAir, setUp.blank)) {
+    const finish = inset(area, radius);
+    const rough = wall > 0 ? withNecks(finish, offsetPolygons(finish, -wall, TOLERANCE.offset), wall) : finish;
+    return { area, finish, rough, free: rough, beside: [], open: false };
+  }
+  const blank = boxRing(setUp.blank);
+  const wood = intersectionOf(area, blank);
+  const allowed = unionOf(area, airOf(operation.openAir, setUp, level.z));
+  const freeFinish = inset(allowed, radius);
+  const free = wall > 0 ? withNecks(freeFinish, offsetPolygons(freeFinish, -wall, TOLERANCE.offset), wall) : freeFinish;
+  const near = (overrun: number): Polygons => offsetPolygons(wood, overrun, TOLERANCE.offset);
+  let rough = intersectionOf(free, near(OVERRUN * radius));
+  // Where a wall meets an open edge at a slant, a small overrun may leave a corner: then run right out.
+  const reached = intersectionOf(offsetPolygons(free, radius, TOLERANCE.offset), wood);
+  const left = differenceOf(reached, offsetPolygons(rough, radius, TOLERANCE.offset));
+  if (offsetPolygons(left, -0.005, TOLERANCE.offset).length > 0) rough = intersectionOf(free, near(radius));
+  const off = offsetPolygons([blank[0]!], radius + BESIDE, TOLERANCE.offset);
+  return {
+    area,
+    finish: intersectionOf(freeFinish, near(radius + 1)),
+    rough,
+    free,
+    beside: level.z >= setUp.blank.min.z ? differenceOf(free, off) : [],
+    open: true,
+  };
+}
+
+function flatten(region: Region): Polygons {
+  return flattenRegion(region, TOLERANCE.flattening / 2);
+}
+
+/** True when the area reaches over the blank's edge, or air is said to lie beside it. */
+function isOpen(area: Region, openAir: Region, blank: Box): boolean {
+  if (openAir.loops.length > 0) return true;
+  const box = boundsOfRegion(area);
+  if (box === undefined) return false;
+  const { min, max } = blank;
+  return box.min.x < min.x || box.min.y < min.y || box.max.x > max.x || box.max.y > max.y;
+}
+
+/** The open air less what clamps, screw heads and jaws take of it at this height. */
+function airOf(openAir: Region, setUp: SetUp, z: number): Polygons {
+  const blocks = setUp.keepOuts.filter((k) => k.box.max.z > z).flatMap((k) => boxRing(k.box));
+  const air = flatten(openAir);
+  return blocks.length === 0 || air.length === 0 ? air : differenceOf(air, blocks);
+}
+
+function boxRing({ min, max }: Box): Polygons {
+  return [
+    [
+      { x: min.x, y: min.y },
+      { x: max.x, y: min.y },
+      { x: max.x, y: max.y },
+      { x: min.x, y: max.y },
+    ],
+  ];
+}
+
+/**
+ * The roughing ground with those necks and dead ends that the allowance alone would close: there the cutter has to go
+ * right up to the wall, or the finish pass would meet solid wood. Convex corners lose a little to any inset; those
+ * crumbs are the finish pass's own work.
+ */
+function withNecks(finish: Polygons, rough: Polygons, wall: number): Polygons {
+  const missed = differenceOf(finish, offsetPolygons(rough, wall * 1.05 + 0.005, TOLERANCE.offset));
+  if (missed.length === 0) return rough;
+  const necks = componentsOf(missed).filter((shape) => extentOf(shape) > 4 * wall);
+  if (necks.length === 0) return rough;
+  const joined = offsetPolygons(unionOf(...necks), wall * 1.2 + 0.02, TOLERANCE.offset);
+  return unionOf(rough, intersectionOf(joined, finish));
+}
