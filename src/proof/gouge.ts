@@ -1,0 +1,148 @@
+import type { Point, Point3 } from "../shapes/point.ts";
+import { lengthOf, pointAt, type Segment } from "../shapes/segment.ts";
+import { heightAt, type Motion, placeAt, stretch } from "./motion.ts";
+import { lowestWider, type Silhouette, widest, widestLeaning } from "./silhouette.ts";
+import { distanceToWalls, type Layer, type WallGroup } from "./solid.ts";
+
+/** How deep an assembly goes into the target on one motion. mm. */
+export interface Gouge {
+  /** Measured sideways or straight down, whichever is less; 0 when it keeps clear. */
+  readonly depth: number;
+  /** The true depth is not more than this above `depth`, and not less than this below it. */
+  readonly bound: number;
+  /** Place of the tip where it is deepest. */
+  readonly at: Point3;
+}
+
+/** Depths below this are not told apart from none, mm. */
+export const GOUGE_FLOOR = 0.0002;
+
+/** Intervals whose end points differ by less than this are not halved again, mm. */
+const SMALLEST = 2e-5;
+
+/**
+ * Deepest that an assembly goes into the solid of the target on one motion.
+ *
+ * At one place of the tip, for each slab of the target that reaches above the tip: let q be the distance from the axis
+ * to the slab's solid (0 inside it). Sideways the assembly is in by the largest r(h) over the heights it shares with
+ * the slab, less q. Straight down it is in by the slab's top less the lowest height at which r(h) > q. The lesser of
+ * the two counts; the largest over all slabs is the gouge. A leaning wall stands (zFrom − ζ)·tan nearer at height ζ,
+ * exactly, because it is a level line of the distance; so the clearance it needs is the largest
+ * r(h) + (zFrom − z − h)·tan.
+ *
+ * A level motion is decided by one distance between curves, in closed form. One that climbs or sinks is halved: over a
+ * stretch the least distance, the lowest tip and all heights it shares with the slab give a bound from above, so nothing
+ * between sample points is missed.
+ * @param known a depth already found elsewhere: only more than this is of interest
+ */
+export function gougeOf(m: Motion, body: Silhouette, layers: readonly Layer[], known: number): Gouge {
+  const best = { depth: 0, at: placeAt(m, 0) };
+  let above = 0;
+  const floor = Math.max(GOUGE_FLOOR, known);
+  const level = Math.abs(m.zTo - m.zFrom) < 1e-9;
+  const relevant = layers.filter((l) => l.slab.zHigh > Math.min(m.zFrom, m.zTo));
+  if (relevant.length === 0) return { depth: 0, bound: 0, at: best.at };
+  const length = lengthOf(m.curve);
+  const note = (depth: number, t: number): void => {
+    if (depth > best.depth) {
+      best.depth = depth;
+      best.at = placeAt(m, t);
+    }
+  };
+  const walk = (a: number, b: number): void => {
+    const upper = depthOver(stretch(m.curve, a, b), heightAt(m, a), heightAt(m, b), body, relevant) + m.slack;
+    if (upper <= Math.max(floor, best.depth + GOUGE_FLOOR / 2)) {
+      above = Math.max(above, upper);
+      return;
+    }
+    const middle = (a + b) / 2;
+    if (level || ((b - a) * length < SMALLEST && (b - a) * Math.abs(m.zTo - m.zFrom) < SMALLEST)) {
+      above = Math.max(above, upper);
+      note(upper - m.slack, level ? deepestShare(m, body, relevant, upper - m.slack) : middle);
+      return;
+    }
+    for (const t of [a, middle, b]) note(depthAt(m, t, body, relevant), t);
+    walk(a, middle);
+    walk(middle, b);
+  };
+  walk(0, 1);
+  if (best.depth === 0) return { depth: 0, bound: Math.max(0, above), at: best.at };
+  return { depth: best.depth, bound: Math.max(0, above - best.depth, m.slack), at: best.at };
+}
+
+/** Depth with the tip at one place: the formula itself. */
+function depthAt(m: Motion, t: number, body: Silhouette, layers: readonly Layer[]): number {
+  const p = pointAt(m.curve, t);
+  const z = heightAt(m, t);
+  return depthOver({ kind: "line", from: p, to: p }, z, z, body, layers);
+}
+
+/** A bound from above of the depth over a stretch; the depth itself when the stretch is level. */
+function depthOver(curve: Segment, za: number, zb: number, body: Silhouette, layers: readonly Layer[]): number {
+  const zMin = Math.min(za, zb);
+  const zMax = Math.max(za, zb);
+  let most = 0;
+  for (const layer of layers) {
+    const high = layer.slab.zHigh - zMin;
+    if (high <= most) continue;
+    const low = Math.max(0, layer.slab.zLow - zMax);
+    if (low >= high) continue;
+    most = Math.max(most, depthInLayer(layer, curve, zMin, low, high, body, most));
+  }
+  return most;
+}
+
+function depthInLayer(
+  layer: Layer,
+  curve: Segment,
+  zMin: number,
+  low: number,
+  high: number,
+  body: Silhouette,
+  most: number,
+): number {
+  let depth = 0;
+  const wide = widest(body, low, high);
+  if (wide === Number.NEGATIVE_INFINITY) return 0;
+  const down = (q: number): number => high - lowestWider(body, low, high, q);
+  let crosses = false;
+  for (const group of layer.groups) {
+    const need = clearance(group, body, zMin, low, high, wide);
+    if (need <= most && group.slopeTan > 0) continue;
+    const q = distanceToWalls(group, curve, Math.max(need, 0) + 1e-9);
+    if (q === 0 && group.slopeTan === 0) crosses = true;
+    const sideways = need - q;
+    if (sideways <= 0) continue;
+    depth = Math.max(depth, group.slopeTan === 0 ? Math.min(sideways, down(q)) : Math.min(sideways, high - low));
+  }
+  // Off the walls, the axis is in wood all along or nowhere: one point tells.
+  if (crosses || layer.inside(curve.from)) depth = Math.max(depth, Math.min(wide, down(0)));
+  return depth;
+}
+
+/** How far an axis with its tip at z must keep from a group's walls as they stand at `zFrom`. */
+function clearance(group: WallGroup, body: Silhouette, z: number, low: number, high: number, wide: number): number {
+  if (group.slopeTan === 0) return wide;
+  return group.slopeTan * (group.zFrom - z) + widestLeaning(body, low, high, group.slopeTan);
+}
+
+/** Where along a level motion the depth is reached, by sampling: only for saying where, never for how much. */
+function deepestShare(m: Motion, body: Silhouette, layers: readonly Layer[], depth: number): number {
+  const count = 32;
+  let share = 0;
+  let most = -1;
+  for (let k = 0; k <= count; k++) {
+    const found = depthAt(m, k / count, body, layers);
+    if (found > most) {
+      most = found;
+      share = k / count;
+    }
+    if (found >= depth - 1e-6) break;
+  }
+  return share;
+}
+
+/** The point of a motion nearest to a place, for attributing a finding. */
+export function middleOf(m: Motion): Point {
+  return pointAt(m.curve, 0.5);
+}

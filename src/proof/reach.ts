@@ -1,0 +1,179 @@
+import type { Slab, Target, TargetCavity } from "../parts/target.ts";
+import { componentsOf, differenceOf, intersectionOf, unionOf } from "../shapes/boolean.ts";
+import { flattenRegion } from "../shapes/flatten.ts";
+import { offsetPolygons } from "../shapes/offset.ts";
+import type { Box } from "../shapes/point.ts";
+import type { Polygons } from "../shapes/polygons.ts";
+import { boundsOfRegion, type Region } from "../shapes/region.ts";
+import type { Shop } from "../shop/shop.ts";
+
+/** Chord error of everything in this file, mm: well under the accuracy that is checked. */
+const CHORD = 0.0002;
+
+/**
+ * A bit is taken as this much smaller when asking where it can go, mm, so that a groove exactly as wide as the bit does
+ * not vanish in rounding. It sharpens a right-angled corner by 0.25 µm.
+ */
+const EASE = 0.0006;
+
+/** Width of the strip along an outline that must be clear, mm: the rest of the cut's width is nobody's concern. */
+const STRIP = 0.2;
+
+/** Around kept wood this much more may stay, mm: the side of a tab need not be exact. */
+const TAB_MARGIN = 0.5;
+
+/**
+ * The area of a cavity that must be clear at a height, as far as the best of the shop's bits reaches: never mind which
+ * bit the program uses, so choosing too large a one is no excuse. Empty when no bit gets in at all. Set-up coordinates.
+ *
+ * Reach at a bit radius R is the area that discs of radius R inside the air of the target can cover (air of other
+ * cavities and the room beside the blank included). The largest suitable bit within the corner radius that the user
+ * accepts decides about corners; smaller ones decide about necks and slots that it cannot enter.
+ */
+export function mustBeClear(target: Target, cavity: TargetCavity, z: number, shop: Shop): Polygons {
+  const section = sectionAt(target, cavity, z);
+  if (section.length === 0) return [];
+  if (isRoundHole(cavity)) return section;
+  const radii = suitableRadii(cavity, shop);
+  const largest = radii[0];
+  if (largest === undefined) return [];
+  const slab = slabAt(target, z);
+  if (slab === undefined) return section;
+  const box = boxOf(section);
+  const air = airAround(target, slab, z, grown(box, 2 * largest + 1));
+  return intersectionOf(reached(air, radii), section);
+}
+
+/** Radii of the shop's bits that could cut the cavity, largest first; those beyond the accepted corner only if no other. */
+export function suitableRadii(cavity: TargetCavity, shop: Shop): readonly number[] {
+  const depth = cavity.zFrom - cavity.zTo;
+  const radii = shop.cutters
+    .filter((c) => c.form.kind === "flat" && c.fluteLength >= depth - 1e-6)
+    .map((c) => c.diameter / 2);
+  const sorted = [...new Set(radii)].sort((a, b) => b - a);
+  const within = sorted.filter((r) => r <= cavity.cavity.insideRadius + 1e-6);
+  return within.length > 0 ? within : sorted.slice(-1);
+}
+
+/** Holes, countersinks and drill points are wanted whole: a bit that fits them reaches all of them. */
+export function isRoundHole(cavity: TargetCavity): boolean {
+  return cavity.cavity.shape.kind === "hole";
+}
+
+/** Discs of the largest radius, and what smaller ones add beyond rounder corners. */
+function reached(air: Polygons, radii: readonly number[]): Polygons {
+  let all = opened(air, radii[0]!);
+  for (const [i, radius] of radii.entries()) {
+    if (i === 0) continue;
+    const more = differenceOf(opened(air, radius), all);
+    const before = radii[i - 1]!;
+    // Corners of up to the accepted radius may stay rounder. A slot is told from a corner by having room for the bit,
+    // and by reaching farther from what is clear than a corner sharper than 54 degrees does: ρ(1/sin 27° − 1) = 1.2 ρ.
+    const slots = componentsOf(more).filter(
+      (c) =>
+        offsetPolygons(c, -0.9 * radius, 0.01).length > 0 &&
+        (all.length === 0 || differenceOf(c, offsetPolygons(all, 1.2 * before, 0.01)).length > 0),
+    );
+    if (slots.length > 0) all = unionOf(all, ...slots);
+  }
+  return all;
+}
+
+function opened(air: Polygons, radius: number): Polygons {
+  const centres = offsetPolygons(air, -(radius - EASE), CHORD);
+  return centres.length === 0 ? [] : offsetPolygons(centres, radius - EASE, CHORD);
+}
+
+/** The part of the cavity within the blank that is wanted clear at z: all of it, or the strip along an outline. */
+function sectionAt(target: Target, c: TargetCavity, z: number): Polygons {
+  const inset = (c.zFrom - z) * c.cavity.slopeTan;
+  let area = c.cavity.clear === "walls" ? stripAlong(c) : flattenRegion(c.section, CHORD);
+  if (inset > 1e-9) area = offsetPolygons(area, -inset, CHORD);
+  if (area.length === 0) return area;
+  const { min, max } = target.blank;
+  const box = boxOf(area);
+  if (box.min.x < min.x || box.min.y < min.y || box.max.x > max.x || box.max.y > max.y) {
+    area = intersectionOf(area, [rectangleRing({ min, max })]);
+  }
+  for (const keep of c.keeps) {
+    if (z >= keep.zTop) continue;
+    area = differenceOf(area, offsetPolygons(flattenRegion(keep.area, CHORD), TAB_MARGIN, CHORD));
+  }
+  return area;
+}
+
+function stripAlong(c: TargetCavity): Polygons {
+  const shape = c.cavity.shape;
+  if (shape.kind !== "outline" || c.profile === undefined) return flattenRegion(c.section, CHORD);
+  const profile = flattenRegion(c.profile, CHORD);
+  switch (shape.side) {
+    case "outside":
+      return differenceOf(offsetPolygons(profile, STRIP, CHORD), profile);
+    case "inside":
+      return differenceOf(profile, offsetPolygons(profile, -STRIP, CHORD));
+  }
+}
+
+/** The slab that holds height z; at a border, the upper one. */
+function slabAt(target: Target, z: number): Slab | undefined {
+  return target.slabs.find((s) => z >= s.zLow - 1e-9 && z < s.zHigh - 1e-9);
+}
+
+/** All that is air at height z within a window: the cavities, and the room beside the blank. */
+function airAround(target: Target, slab: Slab, z: number, window: Box): Polygons {
+  const areas: Polygons[] = [];
+  for (const a of slab.air) {
+    const bounds = boundsOfRegion(a.section);
+    if (bounds === undefined || !meets(bounds, window)) continue;
+    const flat = flattenRegion(a.section, CHORD);
+    const inset = (a.zFrom - z) * a.slopeTan;
+    areas.push(inset > 1e-9 ? offsetPolygons(flat, -inset, CHORD) : flat);
+  }
+  const { min, max } = target.blank;
+  const frame = [rectangleRing(window)];
+  if (window.min.x < min.x || window.min.y < min.y || window.max.x > max.x || window.max.y > max.y) {
+    areas.push(differenceOf(frame, [rectangleRing({ min, max })]));
+  }
+  const air = areas.length === 1 ? areas[0]! : unionOf(...areas);
+  const kept: readonly Region[] = slab.kept;
+  const open =
+    kept.length === 0
+      ? air
+      : differenceOf(
+          air,
+          kept.flatMap((k) => flattenRegion(k, CHORD)),
+        );
+  return intersectionOf(open, frame);
+}
+
+function rectangleRing({ min, max }: Box): { x: number; y: number }[] {
+  return [
+    { x: min.x, y: min.y },
+    { x: max.x, y: min.y },
+    { x: max.x, y: max.y },
+    { x: min.x, y: max.y },
+  ];
+}
+
+function meets(a: Box, b: Box): boolean {
+  return a.min.x <= b.max.x && b.min.x <= a.max.x && a.min.y <= b.max.y && b.min.y <= a.max.y;
+}
+
+function grown(box: Box, by: number): Box {
+  return { min: { x: box.min.x - by, y: box.min.y - by }, max: { x: box.max.x + by, y: box.max.y + by } };
+}
+
+/** The box around polygons that are not empty. */
+export function boxOf(polygons: Polygons): Box {
+  const min = { x: Number.POSITIVE_INFINITY, y: Number.POSITIVE_INFINITY };
+  const max = { x: Number.NEGATIVE_INFINITY, y: Number.NEGATIVE_INFINITY };
+  for (const ring of polygons) {
+    for (const p of ring) {
+      min.x = Math.min(min.x, p.x);
+      min.y = Math.min(min.y, p.y);
+      max.x = Math.max(max.x, p.x);
+      max.y = Math.max(max.y, p.y);
+    }
+  }
+  return { min, max };
+}

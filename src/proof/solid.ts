@@ -1,0 +1,56 @@
+import type { Slab, Target } from "../parts/target.ts";
+import type { Point } from "../shapes/point.ts";
+import { containsPoint } from "../shapes/region.ts";
+import type { Segment } from "../shapes/segment.ts";
+import { indexSegments, nearestDistanceTo, type SegmentIndex } from "../shapes/segment-index.ts";
+
+/**
+ * The target made ready for questions of distance: each slab's walls in one index for each lean. Filled by `layersOf`,
+ * read by `gouge`. mm, set-up coordinates.
+ */
+export interface Layer {
+  readonly slab: Slab;
+  readonly groups: readonly WallGroup[];
+  readonly inside: (p: Point) => boolean;
+}
+
+/** Walls of one slab that lean alike. */
+export interface WallGroup {
+  readonly slopeTan: number;
+  readonly zFrom: number;
+  readonly index: SegmentIndex;
+}
+
+/** Makes a target's slabs ready, from the underside up. */
+export function layersOf(target: Target): readonly Layer[] {
+  const { min, max } = target.blank;
+  const inBlank = (p: Point): boolean => p.x > min.x && p.x < max.x && p.y > min.y && p.y < max.y;
+  return target.slabs.map((slab) => ({
+    slab,
+    groups: groupsOf(slab),
+    // Leaning walls are counted as they stand at the top of their cavity: what they take lower down is in the distance.
+    inside: (p) =>
+      inBlank(p) && (slab.kept.some((k) => containsPoint(k, p)) || !slab.air.some((a) => containsPoint(a.section, p))),
+  }));
+}
+
+/** Distance from a curve to the walls of a group as they stand at `zFrom`, mm; `cutoff` or more when none is nearer. */
+export function distanceToWalls(group: WallGroup, curve: Segment, cutoff: number): number {
+  return nearestDistanceTo(group.index, curve, cutoff);
+}
+
+function groupsOf(slab: Slab): readonly WallGroup[] {
+  const byLean = new Map<string, { slopeTan: number; zFrom: number; curves: Segment[] }>();
+  for (const w of slab.walls) {
+    // Upright walls are the same at every height, wherever their cavity begins.
+    const key = w.slopeTan === 0 ? "upright" : `${w.slopeTan} ${w.zFrom}`;
+    const group = byLean.get(key) ?? { slopeTan: w.slopeTan, zFrom: w.zFrom, curves: [] };
+    group.curves.push(w.curve);
+    byLean.set(key, group);
+  }
+  return [...byLean.values()].map((g) => ({
+    slopeTan: g.slopeTan,
+    zFrom: g.zFrom,
+    index: indexSegments(g.curves),
+  }));
+}
