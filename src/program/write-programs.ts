@@ -1,6 +1,7 @@
 import type { Finding, Outcome } from "../finding.ts";
 import { refuses } from "../finding.ts";
 import type { Toolpath } from "../paths/move.ts";
+import type { Cutter } from "../shop/cutter.ts";
 import { type Run, writeBody } from "./body.ts";
 import { dryRunLift, lifted } from "./dry-run.ts";
 import { fileName } from "./file-name.ts";

@@ -1,12 +1,14 @@
 import type { Finding, Outcome } from "../finding.ts";
 import { refuses } from "../finding.ts";
+import { readQuantity } from "../units/quantity.ts";
+import type { QuantityKind } from "../units/unit-table.ts";
 import { DEFAULT_HABITS, DEFAULT_SHOP, HABIT_WORDS } from "./default-shop.ts";
 import { nearestWord } from "./near.ts";
 import { readCutter } from "./read-cutter.ts";
 import { readMachine } from "./read-machine.ts";
 import type { Habits, Shop } from "./shop.ts";
 import { ShopFile, type WoodFile } from "./shop-file.ts";
-import { type Range, type ShopReader, shopReader } from "./shop-reader.ts";
+import { type Range, type ShopReader, shopReader, unreadable } from "./shop-reader.ts";
 import type { Sourced, WoodKind } from "./wood.ts";
 import { readYaml, type YamlFile, type YamlKind } from "./yaml-file.ts";
 
@@ -16,6 +18,11 @@ const KIND: YamlKind = {
   unknownKey: "shop-file-unknown-key",
   missing: "shop-file-missing",
   wrong: "shop-file-wrong-value",
+  size: (raw, quantity, path, plain, at) => {
+    const unit = (plain as { readonly units?: unknown }).units === "in" ? "in" : "mm";
+    const result = readQuantity(String(raw), quantity as QuantityKind, unit);
+    return result.ok ? [] : [unreadable(String(path[path.length - 1]), result.problem, at)];
+  },
 };
 
 /**

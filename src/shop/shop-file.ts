@@ -1,10 +1,15 @@
 import * as z from "zod";
+import type { QuantityKind } from "../units/unit-table.ts";
 
-/** A size as it is written: a bare number in the file's unit, or text with a unit. Which kind it is, the key says. */
-const quantity = (what: string) => z.union([z.number(), z.string()]).describe(what);
-const length = (what: string) => quantity(`${what}; a length: 6, 6 mm or 1/4 in`);
-const feed = (what: string) => quantity(`${what}; a feed: 3000 mm/min`);
-const speed = (what: string) => quantity(`${what}; a spindle speed: 18000 rpm`);
+/**
+ * A size as it is written: a bare number in the file's unit, or text with a unit. Its kind stands in the schema as
+ * `quantity`, so that sizes are read even in a file that breaks the schema elsewhere.
+ */
+const quantity = (description: string, kind: QuantityKind) =>
+  z.union([z.number(), z.string()]).meta({ description, quantity: kind });
+const length = (what: string) => quantity(`${what}; a length: 6, 6 mm or 1/4 in`, "length");
+const feed = (what: string) => quantity(`${what}; a feed: 3000 mm/min`, "feed");
+const speed = (what: string) => quantity(`${what}; a spindle speed: 18000 rpm`, "speed");
 const yesNo = (what: string) => z.union([z.boolean(), z.enum(["yes", "no"])]).describe(`${what}; yes or no`);
 const name = z
   .string()
@@ -18,7 +23,9 @@ const MachineFile = z
     like: name.optional().describe("a built-in machine whose values fill the gaps"),
     travel: threeAxes("how far each axis moves", length).optional(),
     "top feed": threeAxes("fastest feed of each axis", feed).optional(),
-    acceleration: threeAxes("how quickly each axis gathers speed", (a) => quantity(`${a}; 300 mm/s²`)).optional(),
+    acceleration: threeAxes("how quickly each axis gathers speed", (a) =>
+      quantity(`${a}; an acceleration: 300 mm/s²`, "acceleration"),
+    ).optional(),
     "corner deviation": length("how far a corner may be rounded when its speed is estimated").optional(),
     spindle: z
       .union([
@@ -29,9 +36,9 @@ const MachineFile = z
       ])
       .optional()
       .describe("{from: 8000 rpm, to: 24000 rpm}, or {dial: {1: 10000 rpm, 2: 14000 rpm}}"),
-    "spindle power": quantity("power of the spindle: 800 W").optional(),
-    "spin up": quantity("time to full speed: 4 s").optional(),
-    "spin down": quantity("time to a stop: 8 s").optional(),
+    "spindle power": quantity("power of the spindle: 800 W", "power").optional(),
+    "spin up": quantity("time to full speed: 4 s", "time").optional(),
+    "spin down": quantity("time to a stop: 8 s", "time").optional(),
     nut: z
       .strictObject({ diameter: length("over its corners"), length: length("its height") })
       .optional()
@@ -87,7 +94,7 @@ const CutterFile = z
     material: z.enum(["carbide", "steel"]).optional().describe("carbide or steel"),
     "max speed": speed("highest speed printed on it").optional(),
     "corner radius": length("radius of the corner").optional(),
-    angle: quantity("whole angle of the V, countersink or drill point; an angle: 90 deg").optional(),
+    angle: quantity("whole angle of the V, countersink or drill point; an angle: 90 deg", "angle").optional(),
     "tip flat": length("diameter of the flat at the tip").optional(),
     "chip loads": z
       .record(name, length("feed per tooth that you found good in this wood"))
@@ -122,7 +129,7 @@ const HabitsFile = z
     allowance: length("wood left for the finish pass").optional(),
     "gauge block": length("the block that the witness stops are checked with").optional(),
     "least web": length("least wood between cuts from two faces").optional(),
-    "least hold": quantity("least joint that holds a piece while it is cut, in mm²: 10").optional(),
+    "least hold": quantity("least joint that holds a piece while it is cut, in mm²: 10", "number").optional(),
   })
   .describe("how this shop likes to work");
 

@@ -1,5 +1,6 @@
 import type { Finding, Source } from "../finding.ts";
 import type { FindingCode } from "../finding-codes.ts";
+import type { TextProblem } from "../units/problem.ts";
 import { readQuantity } from "../units/quantity.ts";
 import type { LengthUnit, QuantityKind } from "../units/unit-table.ts";
 import type { YamlFile, YamlPath } from "./yaml-file.ts";
@@ -38,15 +39,7 @@ export function shopReader(file: YamlFile<unknown>, unit: LengthUnit): ShopReade
       const key = String(path[path.length - 1]);
       const result = readQuantity(String(raw), kind, unit);
       if (!result.ok) {
-        const p = result.problem;
-        findings.push({
-          grade: "refuse",
-          code: p.code,
-          place: { source: within(file.at(path), p.at, p.length) },
-          what: `"${key}": ${p.what}`,
-          ...(p.why === undefined ? {} : { why: p.why }),
-          mend: p.mend,
-        });
+        findings.push(unreadable(key, result.problem, file.at(path)));
         return Number.NaN;
       }
       const value = result.value;
@@ -63,6 +56,18 @@ export function shopReader(file: YamlFile<unknown>, unit: LengthUnit): ShopReade
       });
       return Number.NaN;
     },
+  };
+}
+
+/** A size that can't be read, as a finding at the very letters. */
+export function unreadable(key: string, p: TextProblem, source: Source): Finding {
+  return {
+    grade: "refuse",
+    code: p.code,
+    place: { source: within(source, p.at, p.length) },
+    what: `"${key}": ${p.what}`,
+    ...(p.why === undefined ? {} : { why: p.why }),
+    mend: p.mend,
   };
 }
 

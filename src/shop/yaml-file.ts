@@ -22,6 +22,14 @@ export interface YamlKind {
   readonly unknownKey: FindingCode;
   readonly missing: FindingCode;
   readonly wrong: FindingCode;
+  /** Reads a size in a file that breaks its schema elsewhere, so that all mistakes are told at once. */
+  readonly size?: (
+    raw: number | string,
+    quantity: string,
+    path: YamlPath,
+    plain: unknown,
+    at: Source,
+  ) => readonly Finding[];
 }
 
 /** Keys and list positions from the file's top to a value. */
@@ -87,6 +95,9 @@ export function readYaml<S extends z.ZodType>(
   const findings = result.error.issues.flatMap((issue) => [
     ...issueFindings(issue, [], plain, shape, kind, { at, keyAt }),
   ]);
+  for (const leaf of sizesIn(plain, shape, [])) {
+    findings.push(...(kind.size?.(leaf.raw, leaf.quantity, leaf.path, plain, at(leaf.path)) ?? []));
+  }
   findings.sort((a, b) => lineOf(a) - lineOf(b));
   return { ok: false, findings: findings.slice(0, MOST_FINDINGS) };
 }
@@ -98,6 +109,7 @@ function lineOf(f: Finding): number {
 /** As much of JSON Schema as is needed to know what may stand where. */
 interface Shape {
   readonly description?: string;
+  readonly quantity?: string;
   readonly properties?: Readonly<Record<string, Shape>>;
   readonly additionalProperties?: Shape | boolean;
   readonly items?: Shape;
@@ -156,6 +168,24 @@ function* issueFindings(
         : (described ?? issue.message);
   const what = key === undefined ? `the ${kind.what} must be a list of names and values` : `"${key}" is not understood`;
   yield refusal(kind.wrong, at(path), what, issue.code === "custom" ? issue.message : undefined, mend);
+}
+
+/** Every value that stands where the schema wants a size, and could be one. */
+function* sizesIn(
+  value: unknown,
+  shape: Shape,
+  path: YamlPath,
+): Generator<{ readonly raw: number | string; readonly quantity: string; readonly path: YamlPath }> {
+  const here = shapesAt(shape, path);
+  const quantity = here.find((s) => s.quantity !== undefined)?.quantity;
+  if (quantity !== undefined) {
+    if (typeof value === "number" || typeof value === "string") yield { raw: value, quantity, path };
+    return;
+  }
+  // Only what the schema knows is walked, so depth and number are those of the schema's own keys.
+  if (isRecord(value) && here.length > 0) {
+    for (const [key, inner] of Object.entries(value)) yield* sizesIn(inner, shape, [...path, key]);
+  }
 }
 
 function describe(shape: Shape, path: YamlPath): string | undefined {
