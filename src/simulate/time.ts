@@ -1,0 +1,185 @@
+import type { ReadEvent, ReadMove } from "../reader/read-move.ts";
+import type { Point3 } from "../shapes/point.ts";
+import type { Machine } from "../shop/machine.ts";
+import { directionAt, type Path, pathLength, pathOf } from "./path.ts";
+import { cornerSpeed, type Stretch, secondsOf } from "./trapezoid.ts";
+
+/** Seconds that a program takes, stops and hand work not counted. */
+export interface ProgramTime {
+  readonly seconds: number;
+  /** Of that: feed moves, rapids, dwells. */
+  readonly feedSeconds: number;
+  readonly rapidSeconds: number;
+  readonly dwellSeconds: number;
+  /** From each line number word to the next; `n` undefined for what comes before the first. */
+  readonly operations: readonly OperationTime[];
+  /** Moves whose length is not known from the text (machine coordinates, unknown start): not in the sums. */
+  readonly uncounted: number;
+  /** Stops and tool changes, which wait for a person. */
+  readonly waits: number;
+}
+
+/** The share of one operation. */
+export interface OperationTime {
+  readonly n: number | undefined;
+  readonly line: number;
+  readonly seconds: number;
+}
+
+/** In exact-path mode only corners flatter than this are driven through, degrees: tangent joints with rounding. */
+const TANGENT_DEG = 1;
+
+/**
+ * Time of a program on a machine: each move a trapezoid of speed within the top feeds and accelerations of its axes,
+ * slowed in arcs to v ≤ √(a·r), joined at corners at the speed that keeps within the machine's allowed deviation, and
+ * looked at backwards and forwards so that every stop ahead can be met. Anything but a move stops the motion.
+ * Sources: Altintas, Manufacturing Automation, 2nd ed. 2012 (trapezoids, look-ahead); the corner as an arc tangent to
+ * both legs.
+ */
+export function timeOf(events: readonly ReadEvent[], machine: Machine): ProgramTime {
+  let feedSeconds = 0;
+  let rapidSeconds = 0;
+  let dwellSeconds = 0;
+  let uncounted = 0;
+  let waits = 0;
+  let chain: ReadMove[] = [];
+  const operations: { n: number | undefined; line: number; seconds: number }[] = [];
+  let open: { n: number | undefined; line: number; seconds: number } = { n: undefined, line: 1, seconds: 0 };
+  operations.push(open);
+  const spend = (seconds: number) => {
+    open.seconds += seconds;
+    return seconds;
+  };
+  // Moves of one chain may belong to two operations: each carries its own.
+  let owners: (typeof open)[] = [];
+  const flush = () => {
+    const counted = chain.map((move, i) => ({ move, owner: owners[i]!, path: pathOf(move) }));
+    for (const run of unbroken(counted)) {
+      const seconds = secondsOf(run.map((r, i) => stretchOf(r.move, r.path, run[i + 1], machine)));
+      for (const [i, r] of run.entries()) {
+        r.owner.seconds += seconds[i]!;
+        if (r.move.rapid) rapidSeconds += seconds[i]!;
+        else feedSeconds += seconds[i]!;
+      }
+    }
+    uncounted += counted.filter((c) => c.path === undefined).length;
+    chain = [];
+    owners = [];
+  };
+  for (const event of events) {
+    switch (event.kind) {
+      case "move":
+        chain.push(event);
+        owners.push(open);
+        break;
+      case "dwell":
+        flush();
+        dwellSeconds += spend(event.seconds);
+        break;
+      case "stop":
+      case "tool change":
+        flush();
+        waits++;
+        break;
+      case "spindle":
+      case "length offset":
+      case "end":
+        flush();
+        break;
+      case "line number":
+        open = { n: event.n, line: event.line, seconds: 0 };
+        operations.push(open);
+        break;
+      case "comment":
+        break;
+    }
+  }
+  flush();
+  const first = operations[0]!;
+  return {
+    seconds: feedSeconds + rapidSeconds + dwellSeconds,
+    feedSeconds,
+    rapidSeconds,
+    dwellSeconds,
+    operations: first.seconds > 0 ? operations : operations.slice(1),
+    uncounted,
+    waits,
+  };
+}
+
+interface Counted {
+  readonly move: ReadMove;
+  readonly owner: { seconds: number };
+  readonly path: Path | undefined;
+}
+
+/** Runs of moves with a known path and a length, in order. */
+function unbroken(moves: readonly Counted[]): (Counted & { readonly path: Path })[][] {
+  const runs: (Counted & { readonly path: Path })[][] = [[]];
+  for (const m of moves) {
+    if (m.path === undefined) runs.push([]);
+    else if (pathLength(m.path) > 0) runs[runs.length - 1]!.push({ ...m, path: m.path });
+  }
+  return runs.filter((r) => r.length > 0);
+}
+
+function stretchOf(
+  move: ReadMove,
+  path: Path,
+  next: (Counted & { readonly path: Path }) | undefined,
+  machine: Machine,
+): Stretch {
+  const length = pathLength(path);
+  const { speed, acceleration } = limits(path, machine);
+  const wanted = move.rapid || move.feed <= 0 ? Number.POSITIVE_INFINITY : move.feed / 60;
+  const top = Math.min(wanted, speed);
+  if (next === undefined) return { length, speed: top, acceleration, exit: 0 };
+  const a = directionAt(path, 1);
+  const b = directionAt(next.path, 0);
+  const after = limits(next.path, machine);
+  const deviation = move.exactPath ? 0 : machine.cornerDeviation;
+  const exit = joint(a, b, Math.min(acceleration, after.acceleration), deviation);
+  return { length, speed: top, acceleration, exit };
+}
+
+function joint(a: Point3, b: Point3, acceleration: number, deviation: number): number {
+  const cos = a.x * b.x + a.y * b.y + a.z * b.z;
+  if (cos >= Math.cos((TANGENT_DEG * Math.PI) / 180)) return Number.POSITIVE_INFINITY;
+  const angle = Math.PI - Math.acos(Math.max(-1, Math.min(1, cos)));
+  return cornerSpeed(acceleration, deviation, (angle * 180) / Math.PI);
+}
+
+/** Top speed (mm/s) and acceleration (mm/s²) along a path, from those of the axes. */
+function limits(path: Path, machine: Machine): { speed: number; acceleration: number } {
+  const { topFeed, acceleration } = machine;
+  const share = shares(path);
+  const least = (of: Point3) =>
+    Math.min(
+      ...(["x", "y", "z"] as const).map((k) => (share[k] > 1e-12 ? of[k] / share[k] : Number.POSITIVE_INFINITY)),
+    );
+  const a = least(acceleration);
+  const v = least(topFeed) / 60;
+  if (path.kind === "line") return { speed: v, acceleration: a };
+  // Centripetal: v² times the share of it in the arc's plane ≤ a·r.
+  const plane =
+    path.kind === "arc" ? Math.min(acceleration.x, acceleration.y) : Math.min(acceleration[path.over], acceleration.z);
+  const inPlane = (path.radius * Math.abs(path.sweepRad)) / pathLength(path);
+  return { speed: Math.min(v, Math.sqrt(plane * path.radius) / inPlane), acceleration: a };
+}
+
+/** Largest share of the speed that each axis may have along a path. */
+function shares(path: Path): Point3 {
+  const d = directionAt(path, 0);
+  switch (path.kind) {
+    case "line":
+      return { x: Math.abs(d.x), y: Math.abs(d.y), z: Math.abs(d.z) };
+    case "arc": {
+      const plane = Math.hypot(d.x, d.y);
+      return { x: plane, y: plane, z: Math.abs(d.z) };
+    }
+    case "upright arc": {
+      const plane = path.over === "x" ? Math.hypot(d.x, d.z) : Math.hypot(d.y, d.z);
+      return path.over === "x" ? { x: plane, y: Math.abs(d.y), z: plane } : { x: Math.abs(d.x), y: plane, z: plane };
+    }
+  }
+}

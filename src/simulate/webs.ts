@@ -1,0 +1,45 @@
+import type { Point } from "../shapes/point.ts";
+import { centreOf, type Wood } from "./wood.ts";
+
+/** The thinnest wood between what was cut from above and what was cut from below or from an edge. */
+export interface Web {
+  /** Thickness, mm; negative by how much the two cuts went past each other. */
+  readonly thickness: number;
+  /** The true thickness there is at least `thickness` and at most `thickness + bound`. */
+  readonly bound: number;
+  readonly at: Point;
+}
+
+/** Heights this near a face are that face, mm. */
+const NEAR = 0.002;
+
+/**
+ * The thinnest web, or nothing where no column was cut from both sides. Taken from `least`, so no web is thinner than
+ * said. A stretch of wood counts when its top and its underside were both cut; where a cut from one side goes through
+ * to the far face, nothing stands between, and that is a through cut, not a web. A web that stands upright between two
+ * cavities side by side is not a column's business: see the exact distances in proof.
+ */
+export function thinnestWeb(wood: Wood): Web | undefined {
+  const { blank, grid, least, most } = wood;
+  let best = Number.POSITIVE_INFINITY;
+  let column = -1;
+  let layer = 0;
+  for (let k = 0; k < least.high.length; k++) {
+    const low = least.low[k]!;
+    const high = least.high[k]!;
+    for (let c = 0; c < high.length; c++) {
+      const h = high[c]!;
+      const l = low[c]!;
+      if (!(l > blank.min.z + NEAR && l < blank.max.z - NEAR && h < blank.max.z - NEAR && h > blank.min.z + NEAR))
+        continue;
+      if (h - l < best) {
+        best = h - l;
+        column = c;
+        layer = k;
+      }
+    }
+  }
+  if (column < 0) return undefined;
+  const upper = (most.high[layer]?.[column] ?? 0) - (most.low[layer]?.[column] ?? 0);
+  return { thickness: best, bound: Math.max(0, upper - best), at: centreOf(grid, column) };
+}
