@@ -1,0 +1,294 @@
+import * as z from "zod";
+import { NO_NAMES } from "../units/names.ts";
+import { copies, FEATURE_KINDS, featureSchemas } from "./feature-schema.ts";
+import { withSpellings } from "./json-schema.ts";
+import { angle, length, line, list, map, named, type Reading, word } from "./leaves.ts";
+import { phrases } from "./phrases.ts";
+import { wishKeys } from "./wishes-schema.ts";
+
+/**
+ * The job file, in YAML. All of its syntax:
+ *
+ *     title: Spice cabinet              # required
+ *     units: mm                         # required, mm or in: what a bare number means; 3/4 in may stand anywhere
+ *     shop: shop.yaml                   # optional: a file beside this one
+ *     measured:                         # named sizes; formulas may use them: = case depth - 15
+ *       case depth: 205
+ *       drawers: 6 pieces               # "pieces" makes a plain number
+ *       opening width: {with: calipers, mouth: 142.3, middle: 142.1, back: 142.4}
+ *     parts:
+ *       left side:                      # a name, used on every sheet
+ *         blank: {wood: ash, length: = case depth - 15, height: 57, thickness: 9, grain: along length}
+ *         copies: 2                     # 1 without it
+ *         mirrored as: right side       # its mirror image is made as well, under this name
+ *         faces: {face: inside, back: outside, first end: front end, second end: back end}
+ *         face side: inside             # US: reference face; face without it
+ *         face edge: lower edge         # US: reference edge; lower edge without it
+ *         planed afterwards: upper edge # nothing may be measured from it or cut in it
+ *         features: ...
+ *         held by: clamps               # and the other wishes, below
+ *     boards:
+ *       ash board:                      # several parts, or copies, cut from one board
+ *         blank: {wood: ash, length: 600, width: 140, thickness: 9}
+ *         places:
+ *           - {part: left side, at: "10 from first end, 10 from lower edge", turned: 90}
+ *     override:
+ *       a-finding's-code: the reason    # printed on every program
+ *
+ * **Sizes.** `12` · `19 mm` · `3/4 in` · `1 1/2"` · `1-1/2 in` · `6' 3"` · `30 deg`. A formula begins with `=` and has
+ * + − × ÷ (also * and /), brackets, min, max, `round(x to 0.5 mm)`, `round up(...)`, `round down(...)`. A bare number
+ * beside a length is in the file's unit; a ratio of lengths or a number of pieces is a plain number and is not added to
+ * a length. A bare fraction is a length only in an inch file. Inside `{ }` a comma ends a value: write `;` in formulas.
+ *
+ * **Readings.** A measured size may have several readings by place, with `with: rule, tape, calipers or gauge`. A formula
+ * sees the smallest, since what slides in must pass there; `use: largest` or `use: middle` says otherwise. Readings that
+ * spread more than 3 mm or 2 % (whichever is less, but never under 0.5 mm) are refused as a slip; override
+ * `readings-spread` when the wood is really like that.
+ *
+ * **Faces.** A board has a face and a back, a lower and an upper edge, a first and a second end: seen with the face up,
+ * the first end is at the left and the lower edge nearest. `faces` gives own names, which then may stand for them.
+ *
+ * **Places.** They say what they reach and from where: `centre at: 120 from front end, 28.5 from lower edge`,
+ * `near edge at: 8 from lower edge` (to the feature's nearer edge), `far edge at:` (to its farther edge). The two
+ * distances may stand under different keys, and may be a map: `{from front end: 120, from lower edge: 28.5}`.
+ *
+ * **Features.** Each begins with a dash, its kind and a name.
+ *
+ *     - groove: runner
+ *       on: outside                     # the face without it
+ *       from: lower edge                # it runs along this edge
+ *       bearing wall: upper edge        # the wall towards this edge carries; a runner's groove must say it
+ *       bearing wall at: 24             # or near edge at / far edge at / centre at
+ *       width: = runner width + 0.4
+ *       depth: 3.5                      # or: through
+ *       stops: 12 from front end        # to its farthest point; a list, or {12 from: front end}
+ *       ends: round                     # or square, with "inside radius"
+ *     - groove: slanted                 # between two points of its centre line
+ *       start at: 20 from first end, 15 from lower edge
+ *       end at: 80 from first end, 30 from lower edge
+ *     - rabbet: back                    # British: rebate
+ *       along: upper edge
+ *       width: 6
+ *       depth: 4
+ *     - mortise: divider                # British: mortice
+ *       length: 30
+ *       width: 6
+ *       depth: 12
+ *       centre at: ...
+ *       turned: 90 deg
+ *     - recess: finger room
+ *       shape: slot                     # circle (diameter), oval, rounded rectangle (corner radius), drawing
+ *       length: 40
+ *       width: 14
+ *       centre at: ...
+ *       depth: 8
+ *       wall: sloped 12 deg             # straight without it
+ *       inside radius: 3                # largest that may stay in its corners
+ *     - recess: leaf
+ *       shape: drawing
+ *       drawing: leaf.svg               # with id: or class: where the drawing holds more than one path
+ *       placed: as drawn                # centred without it
+ *     - hole: screw holes
+ *       screw: no 6                     # or diameter:
+ *       depth: through
+ *       centre at: 20 from front end, 28 from lower edge
+ *       row: 4 at 32 towards back end   # or grid: {columns: ..., rows: ...}, or centres at: a list
+ *       countersunk for: no 6           # or countersunk: {head diameter, angle}, counterbored: {diameter, depth}
+ *     - outline: shape
+ *       side: outside                   # inside: an opening, with a shape and a place
+ *       corners: rounded 6              # sharp without it
+ *       hold by: 3 tabs, 6 wide, 1.5 high   # or skin 0.5, or nothing
+ *
+ * Any of them takes `bit: name`. **Wishes** of a part or board: `machine`, `held by` (tape, vacuum, clamps, screws),
+ * `clamps: {name: {centre at, covers: 40 by 25, height}}`, `screws: {at, screw or head diameter, head height}`,
+ * `zero: left front corner, top`, `turned: 90`, `turn over: end for end`, `waste board: 12`.
+ *
+ * British and American spellings are both read, keys in any case; unknown keys are refused.
+ */
+export function jobSchema(): object {
+  const r: Reading = { unit: "mm", unitKnown: true, names: NO_NAMES };
+  const feature = z.union(FEATURE_KINDS.map((k) => featureSchemas(r)[k]));
+  const whole = map(
+    {
+      ...headKeys(),
+      measured: named(measurementSchema(r), "").meta({ description: "Named sizes, each as measured." }).optional(),
+      parts: named(partSchema(r, feature), "").meta({ description: "The parts, each under its name." }),
+      boards: named(boardSchema(r), "").meta({ description: "Boards that several parts are cut from." }).optional(),
+      override: overrideSchema().optional(),
+    },
+    "",
+  );
+  const schema = z.toJSONSchema(whole, { io: "input", target: "draft-2020-12" });
+  return { $id: "tillwright-job", title: "A Tillwright job file", ...withSpellings(schema) };
+}
+
+/** The schema of a whole file, as deep as its sections: they are read one by one, so that no mistake hides another. */
+export function rootSchema() {
+  return map(
+    {
+      ...headKeys(),
+      measured: named(z.any(), 'write each size on its own line: "case depth: 205"').optional(),
+      parts: named(
+        z.any(),
+        'write each part\'s name on its own line with a colon, and below it "blank:" and "features:"',
+      ),
+      boards: named(z.any(), "write each board's name on its own line with a colon").optional(),
+      override: overrideSchema().optional(),
+    },
+    'begin with "title:", "units:" and "parts:"',
+  );
+}
+
+function headKeys() {
+  return {
+    title: line("What this job is; printed on every sheet.", "title: Spice cabinet, six drawers"),
+    units: word(
+      {
+        mm: ["millimetres", "millimeters", "millimetre", "millimeter", "metric"],
+        in: ["inch", "inches", '"', "imperial"],
+      },
+      "What a bare number means: is 6 six millimetres or six inches?",
+      "units: mm",
+    ),
+    shop: line(
+      "The shop file, beside this one: machines, bits, woods. Without it, built-in values are used and marked.",
+      "shop: shop.yaml",
+    ).optional(),
+  };
+}
+
+/** A named size with readings. A single value is read without a schema. */
+export function readingsSchema() {
+  return map(
+    {
+      with: word(
+        { rule: ["ruler"], tape: ["tape measure"], calipers: ["calliper", "caliper", "callipers"], gauge: ["gage"] },
+        "What it was measured with.",
+        "with: calipers",
+      ).optional(),
+      use: word(
+        { smallest: ["least"], largest: ["most"], middle: ["mean", "average"] },
+        "Which reading formulas see; the smallest without it.",
+        "use: smallest",
+      ).optional(),
+    },
+    "",
+  );
+}
+
+function measurementSchema(r: Reading) {
+  const reading = length(r, "A reading.", "mouth: 142.3");
+  const readings = z
+    .object({
+      with: z
+        .enum(["rule", "tape", "calipers", "gauge"])
+        .meta({ description: "What it was measured with." })
+        .optional(),
+      use: z
+        .enum(["smallest", "largest", "middle"])
+        .meta({ description: "Which reading formulas see; the smallest without it." })
+        .optional(),
+    })
+    .catchall(reading);
+  return z.union([reading, readings, z.array(reading)]);
+}
+
+/** A part, given how its features are read. */
+export function partSchema<F extends z.ZodType>(r: Reading, feature: F) {
+  return map(
+    {
+      blank: blankSchema(r),
+      copies: copies(r).optional(),
+      "mirrored as": line("Name of its mirror image, which is made as well.", "mirrored as: right side").optional(),
+      faces: map(
+        {
+          face: line("What the face is called here.", "face: inside").optional(),
+          back: line("What the back is called here.", "back: outside").optional(),
+          "lower edge": line("What the lower edge is called here.", "lower edge: bottom edge").optional(),
+          "upper edge": line("What the upper edge is called here.", "upper edge: top edge").optional(),
+          "first end": line("What the first end is called here.", "first end: front end").optional(),
+          "second end": line("What the second end is called here.", "second end: back end").optional(),
+        },
+        "write own names for the faces: {face: inside, back: outside, first end: front end}",
+      ).optional(),
+      "face side": line(
+        "The face side (US: reference face): face or back, or its own name.",
+        "face side: inside",
+      ).optional(),
+      "face edge": line("The face edge (US: reference edge).", "face edge: lower edge").optional(),
+      "planed afterwards": z
+        .union([z.string(), z.array(z.string())])
+        .meta({
+          description:
+            "Faces, edges or ends that are planed, sawn or trued later: nothing is measured from them or cut in them.",
+        })
+        .optional(),
+      features: list(feature, 'begin each feature with a dash: "- groove: runner"')
+        .meta({ description: "What is cut in it." })
+        .optional(),
+      ...wishKeys(r),
+    },
+    'write "blank:" and "features:" below the part\'s name',
+  );
+}
+
+function blankSchema(r: Reading) {
+  return map(
+    {
+      wood: line("The wood, as in the shop file or the list of woods.", "wood: ash"),
+      length: length(r, "Length, along the part.", "length: 190"),
+      width: length(r, 'Width across; "height" is read as well.', "width: 57"),
+      thickness: length(r, "Thickness.", "thickness: 9"),
+      grain: word(
+        {
+          "along length": ["lengthwise", "long", "along the length"],
+          "along width": ["crosswise", "cross", "along the width", "across"],
+          none: ["no", "no grain"],
+        },
+        "Which way the grain runs; along length without it.",
+        "grain: along length",
+      ).optional(),
+    },
+    "write what it is made from: {wood: ash, length: 190, width: 57, thickness: 9}",
+  );
+}
+
+/** A board with the places of parts on it. */
+export function boardSchema(r: Reading) {
+  return map(
+    {
+      blank: blankSchema(r),
+      places: list(
+        map(
+          {
+            part: line("The part cut here, by its name or its mirror image's.", "part: left side"),
+            at: phrases(
+              r,
+              "Where the part's lower first corner lies on the board.",
+              "at: 10 from first end, 12 from lower edge",
+              "any",
+            ),
+            turned: angle(
+              r,
+              "Turned counter-clockwise about that corner, seen on the board's face.",
+              "turned: 90",
+            ).optional(),
+          },
+          'write "- part: left side" and below it "at:"',
+        ),
+        'begin each place with a dash: "- part: left side"',
+      ),
+      ...wishKeys(r),
+    },
+    'write "blank:" and "places:" below the board\'s name',
+  );
+}
+
+function overrideSchema() {
+  return named(
+    line("Why it is right all the same.", "because it is glued later"),
+    "write the finding's code, a colon and the reason",
+  ).meta({
+    description: "Findings to let through, each by its code with the reason. Some cannot be.",
+  });
+}
