@@ -68,7 +68,7 @@ export function describeGroove(ground: Ground, feature: Feature & GrooveFeature)
   const length = distance(run.start, run.end);
   if (length < (roundStart && roundEnd ? width : SAME)) {
     findings.push(
-      refusal(ground, feature, "part-groove-short", ["stops", "end", "start"], {
+      refusal(ground, feature, "part-groove-short", ["stops", "end at", "start at"], {
         what: "the groove is shorter than it is wide",
         why: `${mmText(length)} from end to end, ${mmText(width)} wide`,
         mend: "move its stops apart, or describe a recess or a hole",
@@ -118,7 +118,7 @@ function runAlong(ground: Ground, feature: Feature & GrooveFeature): Run | Findi
       ground,
       feature,
       "part-off-the-board",
-      ["from", "bearing wall at", "near edge at", "far edge at", "centre at", "width"],
+      ["bearing wall at", "near edge at", "far edge at", "centre at", "width"],
       {
         what: "a wall of the groove lies on or beyond the border of the face",
         why: `its walls are at ${mmText(centre.at - half)} and ${mmText(centre.at + half)} across a face of ${mmText(across)}`,
@@ -192,7 +192,7 @@ function runBetween(ground: Ground, feature: Feature & GrooveFeature): Run | Fin
   if (isFinding(end)) return end;
   const length = distance(start, end);
   if (length < SAME) {
-    return refusal(ground, feature, "part-groove-short", ["end", "start"], {
+    return refusal(ground, feature, "part-groove-short", ["end at", "start at"], {
       what: "the groove begins and ends at the same point",
       why: "a groove between two points needs two different points",
       mend: "correct one of them",
@@ -222,7 +222,7 @@ function runBetween(ground: Ground, feature: Feature & GrooveFeature): Run | Fin
   const middleOff = walls.some(({ a, b }) => outside({ x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 }));
   const stoppedOff = walls.some(({ a, b }) => (!openStart && outside(a)) || (!openEnd && outside(b)));
   if (middleOff || stoppedOff) {
-    return refusal(ground, feature, "part-off-the-board", ["start", "end"], {
+    return refusal(ground, feature, "part-off-the-board", ["start at", "end at"], {
       what: "a wall of the groove lies on or beyond the border of the face",
       why: `${mmText(feature.width)} wide on a face of ${mmText(extent.u)} × ${mmText(extent.v)}`,
       mend: "move its points inwards, or describe a rabbet",

@@ -38,12 +38,15 @@ export function cavityBase(
   ground: Ground,
   feature: Feature,
   number?: number,
-): Pick<Cavity, "id" | "part" | "feature" | "source" | "face" | "keeps" | "clear"> & { readonly cutter?: string } {
+): Pick<Cavity, "id" | "part" | "feature" | "source" | "sources" | "face" | "keeps" | "clear"> & {
+  readonly cutter?: string;
+} {
   return {
     id: `${ground.idPrefix}/${feature.name}${number === undefined ? "" : `/${number}`}`,
     part: ground.part.name,
     feature: feature.name,
     source: feature.source,
+    sources: feature.sources,
     face: feature.on,
     keeps: [],
     clear: "all",

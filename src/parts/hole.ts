@@ -114,7 +114,7 @@ function sunk(base: Base): Base {
 }
 
 function headTooSmall(ground: Ground, feature: Feature, diameter: number): Finding {
-  return refusal(ground, feature, "part-shape", ["head diameter", "counterbore", "countersink", "head", "diameter"], {
+  return refusal(ground, feature, "part-shape", ["countersunk", "countersunk for", "counterbored", "diameter"], {
     what: "the screw's head is no wider than its hole",
     why: `head ${mmText(diameter)}, hole ${mmText((feature as HoleFeature).diameter)}`,
     mend: "check which of the two is the head",
@@ -122,7 +122,7 @@ function headTooSmall(ground: Ground, feature: Feature, diameter: number): Findi
 }
 
 function headTooDeep(ground: Ground, feature: Feature, head: number, depth: number): Finding {
-  return refusal(ground, feature, "part-too-deep", ["head diameter", "counterbore", "countersink", "head", "depth"], {
+  return refusal(ground, feature, "part-too-deep", ["countersunk", "countersunk for", "counterbored", "depth"], {
     what: "the screw's head is sunk as deep as the hole itself or deeper",
     why: `the head goes ${mmText(head)} down, the hole ${mmText(depth)}`,
     mend: "make the hole deeper or sink the head less",

@@ -46,7 +46,7 @@ export function describeOutline(ground: Ground, feature: Feature & OutlineFeatur
   const tooHigh = hold.kind === "tabs" ? hold.height : hold.kind === "skin" ? hold.thickness : 0;
   if (tooHigh > deep - SAME) {
     return refused(
-      refusal(ground, feature, "part-too-deep", ["hold", "tabs", "skin", "height", "thickness"], {
+      refusal(ground, feature, "part-too-deep", ["hold by"], {
         what: `the ${hold.kind === "skin" ? "skin is" : "tabs are"} as thick as the wood`,
         why: `${mmText(tooHigh)} in wood of ${mmText(deep)}`,
         mend: "leave less: 0.5 mm of skin, or tabs a quarter of the thickness",
@@ -58,7 +58,7 @@ export function describeOutline(ground: Ground, feature: Feature & OutlineFeatur
   const tabs = hold.kind === "tabs" ? placeTabs(outer, hold.count, hold.width, hold.height) : [];
   if (tabs === undefined) {
     return refused(
-      refusal(ground, feature, "part-no-room-for-tabs", ["hold", "tabs", "count", "width"], {
+      refusal(ground, feature, "part-no-room-for-tabs", ["hold by"], {
         what: "the outline has no room for these tabs",
         why:
           hold.kind === "tabs"
@@ -98,7 +98,7 @@ function profileOf(ground: Ground, feature: Feature & OutlineFeature): Region | 
   if (feature.shape.kind === "blank") {
     const { radius } = feature.shape;
     if (feature.side === "inside" || radius > Math.min(u, v) / 2) {
-      return refusal(ground, feature, "part-shape", ["radius", "shape"], {
+      return refusal(ground, feature, "part-shape", ["corners", "shape"], {
         what:
           feature.side === "inside"
             ? "the part's own outline cannot be an opening in it"
@@ -133,7 +133,7 @@ function profileOf(ground: Ground, feature: Feature & OutlineFeature): Region | 
   if (feature.side === "inside") return offTheFace(ground, feature, profile) ?? profile;
   const box = reachOf(profile);
   if (box.min.x < -SAME || box.min.y < -SAME || box.max.x > u + SAME || box.max.y > v + SAME) {
-    return refusal(ground, feature, "part-off-the-board", ["at", "shape", "length"], {
+    return refusal(ground, feature, "part-off-the-board", ["centre at", "shape", "length"], {
       what: "the outline reaches beyond the part's blank",
       why: `it covers ${mmText(box.min.x)} to ${mmText(box.max.x)} by ${mmText(box.min.y)} to ${mmText(box.max.y)} on ${mmText(u)} × ${mmText(v)}`,
       mend: "make the blank larger or the outline smaller",

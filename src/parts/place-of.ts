@@ -49,7 +49,7 @@ export function placeOn(part: PartDescription, feature: Feature, at: At, reach: 
     return {
       grade: "refuse",
       code: "part-place-unclear",
-      place: placeIn(part, feature, "at", "centres", "start", "end"),
+      place: placeIn(part, feature, "centre at", "centres at", "near edge at", "far edge at", "start at", "end at"),
       what: `two distances from "${at[0].border}" and "${at[1].border}" don't fix a place on "${feature.on}"`,
       why: "a place needs one distance along the face and one across it, each from a border of that face",
       mend: `measure from two neighbouring borders of "${feature.on}"`,

@@ -49,7 +49,7 @@ export function shapeTrouble(
       const most = Math.min(shape.length, shape.width) / 2;
       return shape.radius > most
         ? {
-            key: "radius",
+            key: "corner radius",
             what: "the corner radius doesn't fit the rectangle",
             why: `radius ${shape.radius} mm, at most ${most} mm`,
           }

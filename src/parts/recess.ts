@@ -36,7 +36,7 @@ export function describeRecess(ground: Ground, feature: Feature & RecessFeature)
   const inset = depth.to * slopeTan;
   if (inset > 0 && offsetRegion(section, -inset, TOLERANCE.offset).length === 0) {
     return refused(
-      refusal(ground, feature, "part-slope-eats-floor", ["wall lean", "wall", "lean", "depth"], {
+      refusal(ground, feature, "part-slope-eats-floor", ["wall", "depth"], {
         what: "the sloped walls meet before they reach the floor",
         why: `${mmText(depth.to)} deep at ${feature.wallLeanDeg}° from upright, each wall comes in by ${mmText(inset)}`,
         mend: "make the recess wider or shallower, or its walls steeper",
@@ -132,11 +132,17 @@ export function offTheFace(ground: Ground, feature: Feature, section: Region): R
   const { u, v } = faceExtent(ground.part.size, feature.on);
   if (box.min.x > SAME && box.min.y > SAME && box.max.x < u - SAME && box.max.y < v - SAME) return undefined;
   const beyond = Math.max(-box.min.x, -box.min.y, box.max.x - u, box.max.y - v);
-  return refusal(ground, feature, "part-off-the-board", ["at", "centres", "length", "diameter"], {
-    what: `the ${feature.kind} reaches to the border of the face or beyond it`,
-    why: `by ${mmText(Math.max(0, beyond))}: it covers ${mmText(box.min.x)} to ${mmText(box.max.x)} by ${mmText(box.min.y)} to ${mmText(box.max.y)} on a face of ${mmText(u)} × ${mmText(v)}`,
-    mend: "move it inwards or make it smaller; a step along a border is a rabbet",
-  });
+  return refusal(
+    ground,
+    feature,
+    "part-off-the-board",
+    ["centre at", "centres at", "near edge at", "far edge at", "length", "diameter"],
+    {
+      what: `the ${feature.kind} reaches to the border of the face or beyond it`,
+      why: `by ${mmText(Math.max(0, beyond))}: it covers ${mmText(box.min.x)} to ${mmText(box.max.x)} by ${mmText(box.min.y)} to ${mmText(box.max.y)} on a face of ${mmText(u)} × ${mmText(v)}`,
+      mend: "move it inwards or make it smaller; a step along a border is a rabbet",
+    },
+  );
 }
 
 /**

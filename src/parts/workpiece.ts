@@ -52,6 +52,8 @@ export interface Cavity {
   readonly part: string;
   readonly feature: string;
   readonly source: Source;
+  /** Places in the file of single values of the feature, by key: "depth", "width", "bit". */
+  readonly sources?: Readonly<Record<string, Source>>;
   readonly face: FaceName;
   readonly section: Region;
   /** Depths below the face, mm: 0 ≤ from < to. */

@@ -1,0 +1,237 @@
+import type { Finding } from "../finding.ts";
+import { drillTipOf, withDiameter } from "../parts/hole.ts";
+import { withBand } from "../parts/outline.ts";
+import type { Cavity } from "../parts/workpiece.ts";
+import { rectangle } from "../shapes/outlines.ts";
+import { distance, type Point } from "../shapes/point.ts";
+import { EMPTY_REGION, type Region } from "../shapes/region.ts";
+import { reversed } from "../shapes/segment.ts";
+import type { Cutter } from "../shop/cutter.ts";
+import { speedsFor } from "../shop/speeds.ts";
+import { type Bench, rampAngleFor, stepDownShare } from "./bench.ts";
+import type { Chosen } from "./cutter-choice.ts";
+import { CUSP, evenLevels, insetBy, slopeStep } from "./levels.ts";
+import type { Level, Operation } from "./operation.ts";
+import { grainDegIn, inSetUp, type Placing } from "./placing.ts";
+import { roomForAllowance } from "./reach.ts";
+import { tipDepth, type Way } from "./suit.ts";
+
+/** Sideways step between rings, as a share of the cutter's diameter: under half, so that nothing stays between. */
+const STEP_SHARE = 0.4;
+/** An outline's band is this much wider than what the cutter sweeps, mm: its far side is waste, and need not be exact. */
+const BAND_SLACK = 0.05;
+/** How far around the blank the open air is described, mm. */
+const AIR_AROUND = 100;
+/** Slack for a drill's own size before the hole is described anew, mm. */
+const SAME_SIZE = 0.005;
+/** A countersink stands still on its seat for this long, so that the cone comes out round. Common practice, no source. */
+const SINK_DWELL = 0.3;
+
+/** The cavities as they will be cut, once the cutters are known. */
+export function finalCavities(chosen: Chosen, allowance: number): readonly Cavity[] {
+  const { task, cutter, way } = chosen;
+  return task.cavities.flatMap((c) => asCut(c, cutter, way, allowance));
+}
+
+function asCut(c: Cavity, cutter: Cutter, way: Way, allowance: number): readonly Cavity[] {
+  switch (way) {
+    case "contour":
+      return [withBand(c, bandWidth(cutter.diameter, allowance))];
+    case "peck": {
+      const sized =
+        c.shape.kind === "hole" && Math.abs(c.shape.diameter - cutter.diameter) > SAME_SIZE
+          ? withDiameter(c, cutter.diameter)
+          : c;
+      const tip = cutter.form.kind === "drill" ? drillTipOf(sized, cutter.form.pointAngle) : undefined;
+      return tip ? [sized, tip] : [sized];
+    }
+    case "clear":
+      // A bit chosen smaller than the corners ask for, because of a narrow place, must reach as far as it can.
+      return [{ ...c, insideRadius: Math.min(c.insideRadius, cutter.diameter / 2) }];
+    case "follow":
+    case "bore":
+    case "sink":
+      return [c];
+  }
+}
+
+/** Width of the cut beside an outline: the bit, what it strays outwards while roughing, and a hair. mm */
+export function bandWidth(diameter: number, allowance: number): number {
+  return diameter + 2 * allowance + BAND_SLACK;
+}
+
+/** The operation of a task, with what the speeds have to say. */
+export function operationFor(
+  chosen: Chosen,
+  bench: Bench,
+  placing: Placing,
+  id: string,
+): { readonly operation: Operation; readonly findings: readonly Finding[] } {
+  const { task, cutter, way } = chosen;
+  const { workpiece, shop, wood, machine } = bench;
+  const { habits } = shop;
+  const [first] = task.cavities;
+  const cavities = task.cavities.map((c) => inSetUp(workpiece.size, c, placing.frame));
+  const here = cavities[0]!;
+  const top = placing.blank.max.z;
+  const topZ = top - first.from;
+  const floorZ = top - tipDepth(task, cutter, habits, way);
+  const most = Math.min(stepDownShare(wood).share * cutter.diameter, cutter.fluteLength);
+  const levels = evenLevels(topZ, floorZ, most);
+  const depthPerPass = topZ - levels[0]!;
+  const rampAngle = rampAngleFor(wood);
+  const {
+    findings,
+    dialMark: _,
+    ...speeds
+  } = speedsFor(cutter, wood, machine, way === "sink" ? first.to : depthPerPass);
+  const base = {
+    id,
+    title: task.title,
+    cavityIds: finalCavities(chosen, habits.allowance).map((c) => c.id),
+    cutter,
+    cutterReason: chosen.reason,
+    speeds,
+    roughing: habits.roughing,
+    finishing: habits.finishing,
+    topZ,
+  };
+  const told = findings.map((f) => ({
+    ...f,
+    place: { ...f.place, part: first.part, feature: first.feature, source: first.source },
+  }));
+  const step = Math.min(STEP_SHARE * cutter.diameter, cutter.diameter / 2);
+  const through = first.through;
+  const operation = ((): Operation => {
+    switch (way) {
+      case "follow": {
+        const line = cutterLine(here, cutter.diameter / 2);
+        return { ...base, kind: "follow", ...line, levels, rampAngle };
+      }
+      case "clear": {
+        const area = (z: number): Region =>
+          insetBy(here.section, Math.max(0, top - first.from - Math.max(z, top - first.to)) * first.slopeTan);
+        const wall = roomForAllowance(area(floorZ), cutter.diameter / 2, habits.allowance) ? habits.allowance : 0;
+        const levelAt = (z: number): Level => ({ z, area: area(z) });
+        const sloped = first.slopeTan > 0;
+        const finish = sloped ? evenLevels(topZ, floorZ, slopeStep(first.slopeTan, CUSP)) : [floorZ];
+        return {
+          ...base,
+          kind: "clear",
+          levels: sloped ? levels.map(levelAt) : levels.map((z) => ({ z, area: here.section })),
+          step,
+          allowance: { wall, floor: through ? 0 : Math.min(habits.allowance, depthPerPass / 2) },
+          finishLevels: sloped ? finish.map(levelAt) : finish.map((z) => ({ z, area: here.section })),
+          openAir: isOpen(here, placing) ? airAround(placing) : EMPTY_REGION,
+          rampAngle,
+          grainDeg: grainDegIn(placing.frame, workpiece.grain),
+        };
+      }
+      case "bore": {
+        const diameter = diameterOf(here);
+        const reach = (diameter - cutter.diameter) / 2;
+        return {
+          ...base,
+          kind: "bore",
+          centres: cavities.map(centreOf),
+          diameter,
+          floorZ,
+          step,
+          allowance: {
+            wall: reach > 2 * habits.allowance ? habits.allowance : 0,
+            floor: through ? 0 : Math.min(habits.allowance, depthPerPass / 2),
+          },
+          rampAngle,
+          depthPerTurn: most,
+        };
+      }
+      case "peck": {
+        const [bore, tip] = finalCavities({ ...chosen, task: { ...task, cavities: [first] } }, habits.allowance);
+        return {
+          ...base,
+          kind: "peck",
+          centres: cavities.map(centreOf),
+          tipZ: through ? floorZ : top - (tip ?? bore!).to,
+          bite: cutter.form.kind === "drill" ? cutter.diameter : most,
+        };
+      }
+      case "sink": {
+        const { form } = cutter;
+        const flat = form.kind === "v" || form.kind === "countersink" ? form.tipFlat / 2 : 0;
+        return {
+          ...base,
+          kind: "sink",
+          centres: cavities.map(centreOf),
+          tipZ: topZ - (diameterOf(here) / 2 - flat) / first.slopeTan,
+          dwellSeconds: SINK_DWELL,
+        };
+      }
+      case "contour": {
+        if (here.shape.kind !== "outline") throw new Error("an outline was expected");
+        const [final] = finalCavities(chosen, habits.allowance);
+        const banded = inSetUp(workpiece.size, final!, placing.frame);
+        return {
+          ...base,
+          kind: "contour",
+          profile: here.shape.profile,
+          side: here.shape.side,
+          levels,
+          tabs: banded.keeps.map((k) => ({ area: k.area, zTop: top - k.from })),
+          allowance: habits.allowance,
+          rampAngle,
+        };
+      }
+    }
+  })();
+  return { operation, findings: told };
+}
+
+function diameterOf(c: Cavity): number {
+  if (c.shape.kind !== "hole") throw new Error("a hole was expected");
+  return c.shape.diameter;
+}
+
+function centreOf(c: Cavity): Point {
+  if (c.shape.kind !== "hole") throw new Error("a hole was expected");
+  return c.shape.centre;
+}
+
+/** The way of the cutter's middle along a groove: within its tips by a radius at both ends, run out or not. */
+function cutterLine(
+  c: Cavity,
+  radius: number,
+): { readonly start: Point; readonly end: Point; readonly openStart: boolean; readonly openEnd: boolean } {
+  if (c.shape.kind !== "groove") throw new Error("a groove was expected");
+  const { start, end, width, openStart, openEnd } = c.shape;
+  const length = distance(start, end);
+  const dir = { x: (end.x - start.x) / length, y: (end.y - start.y) / length };
+  // A bit a hair narrower than the groove still ends where the groove's own round end does.
+  const inwards = (open: boolean): number => (open ? radius : width / 2);
+  const a = inwards(openStart);
+  const b = inwards(openEnd);
+  return {
+    start: { x: start.x + dir.x * a, y: start.y + dir.y * a },
+    end: { x: end.x - dir.x * b, y: end.y - dir.y * b },
+    openStart,
+    openEnd,
+  };
+}
+
+/** True when a cavity runs out beyond the blank. */
+function isOpen(c: Cavity, placing: Placing): boolean {
+  const { blank } = placing;
+  const out = (p: Point): boolean =>
+    p.x < blank.min.x - 1e-6 || p.y < blank.min.y - 1e-6 || p.x > blank.max.x + 1e-6 || p.y > blank.max.y + 1e-6;
+  return c.section.loops.some((loop) => loop.some((s) => out(s.from)));
+}
+
+/** All that lies around the blank. */
+function airAround(placing: Placing): Region {
+  const { min, max } = placing.blank;
+  const outer = rectangle(
+    { x: min.x - AIR_AROUND, y: min.y - AIR_AROUND },
+    { x: max.x + AIR_AROUND, y: max.y + AIR_AROUND },
+  );
+  const inner = rectangle(min, max);
+  return { loops: [...outer.loops, ...inner.loops.map((loop) => [...loop].reverse().map(reversed))] };
+}

@@ -1,0 +1,59 @@
+import { componentsOf, differenceOf } from "../shapes/boolean.ts";
+import { flattenRegion } from "../shapes/flatten.ts";
+import { offsetPolygons } from "../shapes/offset.ts";
+import { areaOfPolygons, type Polygons } from "../shapes/polygons.ts";
+import type { Region } from "../shapes/region.ts";
+import { TOLERANCE } from "../tolerance.ts";
+
+/**
+ * Largest area that may stay in one place, in squares of the cutter's radius: what a round bit leaves in a corner of
+ * 30 degrees, r²·(cot 15° − 75°·π/180) = 2.42 r². More than that is a place the bit didn't get into.
+ */
+const CORNER_AREA = 2.5;
+/** Leftovers smaller than this come from rounding, mm². */
+const DUST = 0.002;
+
+/** Why a bit doesn't reach all of an area, or nothing. */
+export type ReachTrouble = "doesn't fit" | "is cut in two by a neck" | "leaves a place that it can't get into";
+
+/**
+ * Tells whether a round cutter reaches an area as the user means it: it fits, no neck is closed to it, and all that it
+ * leaves are corners (30 degrees or wider, each by itself).
+ * @param radius of the cutter, mm
+ */
+export function reachTrouble(section: Region, radius: number): ReachTrouble | undefined {
+  const whole = flattenRegion(section, TOLERANCE.flattening);
+  // A hair less, so that a bit exactly as wide as its slot passes.
+  const centres = offsetPolygons(whole, -(radius - 2 * TOLERANCE.offset), TOLERANCE.offset);
+  if (centres.length === 0) return "doesn't fit";
+  if (piecesOf(centres) !== piecesOf(whole)) return "is cut in two by a neck";
+  const reached = offsetPolygons(centres, radius, TOLERANCE.offset);
+  const left = componentsOf(differenceOf(whole, reached)).map(areaOfPolygons);
+  return left.some((area) => area > Math.max(DUST, CORNER_AREA * radius * radius))
+    ? "leaves a place that it can't get into"
+    : undefined;
+}
+
+/** The same for a bit that goes around the outside of an outline: are all hollows of it reached? */
+export function outsideReachTrouble(profile: Region, radius: number): ReachTrouble | undefined {
+  const whole = flattenRegion(profile, TOLERANCE.flattening);
+  const path = offsetPolygons(whole, radius, TOLERANCE.offset);
+  if (path.length !== whole.length) return "is cut in two by a neck";
+  const closed = offsetPolygons(path, -radius, TOLERANCE.offset);
+  const left = componentsOf(differenceOf(closed, whole)).map(areaOfPolygons);
+  return left.some((area) => area > Math.max(DUST, CORNER_AREA * radius * radius))
+    ? "leaves a place that it can't get into"
+    : undefined;
+}
+
+/** True when the wall's allowance may be left: the roughing pass then still reaches every part of the area. */
+export function roomForAllowance(section: Region, radius: number, allowance: number): boolean {
+  const whole = flattenRegion(section, TOLERANCE.flattening);
+  const finish = offsetPolygons(whole, -radius, TOLERANCE.offset);
+  const rough = offsetPolygons(whole, -(radius + allowance + 0.01), TOLERANCE.offset);
+  return rough.length > 0 && piecesOf(rough) === piecesOf(finish);
+}
+
+function piecesOf(polygons: Polygons): number {
+  return componentsOf(polygons).length;
+}

@@ -1,0 +1,348 @@
+import type { Limit, Measured } from "../finding.ts";
+import type { FindingCode } from "../finding-codes.ts";
+import type { Cutter } from "../shop/cutter.ts";
+import { noseHeight } from "../shop/profile.ts";
+import type { Habits } from "../shop/shop.ts";
+import { insetBy } from "./levels.ts";
+import { outsideReachTrouble, reachTrouble } from "./reach.ts";
+import { depthOf, type Task } from "./task.ts";
+
+/** A groove this near a bit's diameter is followed along its middle; more is cleared. Half of it stays on each wall, mm. */
+export const FOLLOW_WITHIN = 0.012;
+/** A drill this near a hole's diameter makes the hole, mm. */
+export const DRILL_WITHIN = 0.05;
+/** A hole is bored with at most this share of its diameter, so that chips get out. Common practice, no source. */
+export const BORE_SHARE = 0.8;
+/** Least distance between the nut and the wood beneath it, mm. Common practice, no source. */
+export const NUT_CLEAR = 1;
+/** A drill through the wood goes on by its own point and this much, mm. */
+export const POINT_BEYOND = 0.2;
+/** Countersinks of the same angle within this fit, degrees. */
+const SAME_ANGLE = 0.5;
+/** Least radius of the helix that opens a hole, mm. */
+const LEAST_HELIX = 0.1;
+
+/** How a cutter would do a task. */
+export type Way = "clear" | "follow" | "bore" | "peck" | "sink" | "contour";
+
+/** Whether a cutter suits a task. */
+export type Suit =
+  | { readonly ok: true; readonly way: Way }
+  | {
+      readonly ok: false;
+      readonly code: FindingCode;
+      /** Without the cutter's name: "is wider than the groove". */
+      readonly what: string;
+      readonly why: string;
+      readonly mend: string;
+      readonly measured?: Measured;
+      readonly limit?: Limit;
+    };
+
+/** Judges one cutter for one task: form, width, reach into corners, flutes, stick-out, in that order. */
+export function suits(task: Task, cutter: Cutter, habits: Habits): Suit {
+  const way = wayOf(task, cutter);
+  if (typeof way !== "string") return way;
+  return lengthTrouble(task, cutter, habits, way) ?? { ok: true, way };
+}
+
+type No = Extract<Suit, { readonly ok: false }>;
+
+function wayOf(task: Task, cutter: Cutter): Way | No {
+  switch (task.kind) {
+    case "area":
+    case "groove":
+      return flatTrouble(cutter) ?? (task.kind === "groove" ? grooveWay(task, cutter) : areaWay(task, cutter));
+    case "bore":
+      return boreWay(task, cutter);
+    case "counterbore":
+      return flatTrouble(cutter) ?? helixWay(task, cutter);
+    case "countersink":
+      return sinkWay(task, cutter);
+    case "outline":
+      return flatTrouble(cutter) ?? outlineWay(task, cutter);
+  }
+}
+
+function flatTrouble(cutter: Cutter): No | undefined {
+  if (cutter.form.kind === "flat") return undefined;
+  return {
+    ok: false,
+    code: "plan-bit-wrong-form",
+    what: "doesn't cut a flat floor with upright walls",
+    why: `it is a ${cutter.form.kind} bit`,
+    mend: "name a flat bit, or leave the choice to the planner",
+  };
+}
+
+function grooveWay(task: Task, cutter: Cutter): Way | No {
+  const [c] = task.cavities;
+  if (c.shape.kind !== "groove") throw new Error("a groove was expected");
+  const { width } = c.shape;
+  if (cutter.diameter > width + FOLLOW_WITHIN) return tooWide(cutter, width, "the groove's width");
+  const squareEnds = c.insideRadius < width / 2 - FOLLOW_WITHIN;
+  if (cutter.diameter / 2 > c.insideRadius + FOLLOW_WITHIN) return cornerTrouble(cutter, c.insideRadius);
+  return cutter.diameter >= width - FOLLOW_WITHIN && !squareEnds ? "follow" : "clear";
+}
+
+function areaWay(task: Task, cutter: Cutter): Way | No {
+  const [c] = task.cavities;
+  const radius = cutter.diameter / 2;
+  if (c.shape.kind === "mortise") {
+    const width = 2 * c.insideRadius;
+    return cutter.diameter > width + FOLLOW_WITHIN ? tooWide(cutter, width, "the mortise's width") : "clear";
+  }
+  if (radius > c.insideRadius + FOLLOW_WITHIN) return cornerTrouble(cutter, c.insideRadius);
+  if (c.shape.kind === "rabbet") return "clear";
+  const floor = insetBy(c.section, (c.to - c.from) * c.slopeTan);
+  const trouble = c.slopeTan > 0 ? floorTrouble(floor, c.section, radius) : reachTrouble(c.section, radius);
+  return trouble === undefined ? "clear" : reachNo(cutter, trouble);
+}
+
+/** Lower down a sloped wall corners may become sharp; the bit must still get everywhere at the top and onto the floor. */
+function floorTrouble(
+  floor: Parameters<typeof reachTrouble>[0],
+  top: typeof floor,
+  radius: number,
+): ReturnType<typeof reachTrouble> {
+  const above = reachTrouble(top, radius);
+  if (above !== undefined) return above;
+  const below = reachTrouble(floor, radius);
+  return below === "leaves a place that it can't get into" ? undefined : below;
+}
+
+function boreWay(task: Task, cutter: Cutter): Way | No {
+  const [c] = task.cavities;
+  if (c.shape.kind !== "hole") throw new Error("a hole was expected");
+  const { diameter } = c.shape;
+  if (cutter.form.kind === "drill") {
+    if (cutter.diameter > diameter + DRILL_WITHIN) return tooWide(cutter, diameter, "the hole's diameter");
+    if (cutter.diameter < diameter - DRILL_WITHIN) {
+      return {
+        ok: false,
+        code: "plan-bit-wrong-form",
+        what: "is a drill of another size and cannot widen a hole",
+        why: `hole ${mm(diameter)}, drill ${mm(cutter.diameter)}`,
+        mend: `use a drill of ${mm(diameter)}, or a flat bit of ${mm(diameter * BORE_SHARE)} or less`,
+        measured: { value: cutter.diameter, bound: 0, unit: "mm" },
+        limit: { value: diameter, unit: "mm", from: "the hole's diameter" },
+      };
+    }
+    const point = noseHeight(cutter);
+    if (!c.through && c.to + point > task.deep - 0.5) {
+      return {
+        ok: false,
+        code: "plan-bit-wrong-form",
+        what: "would come out of the far face with its point",
+        why: `the hole is ${mm(c.to)} deep, the point ${mm(point)} long, the wood ${mm(task.deep)} thick`,
+        mend: "bore it with a flat bit, or make it shallower",
+      };
+    }
+    return "peck";
+  }
+  const form = flatTrouble(cutter);
+  if (form) return form;
+  if (Math.abs(cutter.diameter - diameter) <= FOLLOW_WITHIN) {
+    return cutter.deadCentre === 0 ? "peck" : deadCentre(cutter);
+  }
+  return helixWay(task, cutter);
+}
+
+function helixWay(task: Task, cutter: Cutter): Way | No {
+  const [c] = task.cavities;
+  if (c.shape.kind !== "hole") throw new Error("a hole was expected");
+  const { diameter } = c.shape;
+  if (cutter.diameter > diameter + FOLLOW_WITHIN) return tooWide(cutter, diameter, "the hole's diameter");
+  if (cutter.diameter > diameter * BORE_SHARE + 1e-9) {
+    return {
+      ok: false,
+      code: "plan-bit-too-wide",
+      what: "leaves no room for a helix in the hole",
+      why: `chips must get out beside the bit`,
+      mend: `use a flat bit of ${mm(diameter * BORE_SHARE)} or less, or one of exactly ${mm(diameter)}`,
+      measured: { value: cutter.diameter, bound: 0, unit: "mm" },
+      limit: { value: diameter * BORE_SHARE, unit: "mm", from: "eight tenths of the hole: common practice, no source" },
+    };
+  }
+  const helix = Math.min((diameter - cutter.diameter) / 2, 0.9 * (cutter.diameter / 2));
+  return helix >= Math.max(cutter.deadCentre, LEAST_HELIX) ? "bore" : deadCentre(cutter);
+}
+
+function sinkWay(task: Task, cutter: Cutter): Way | No {
+  const [c] = task.cavities;
+  if (c.shape.kind !== "hole") throw new Error("a hole was expected");
+  const { form } = cutter;
+  const angle = (Math.atan(c.slopeTan) * 360) / Math.PI;
+  const mend = `add a countersink of ${mm(angle).replace(" mm", "°")} and at least ${mm(c.shape.diameter)} to the shop file, or counterbore the head`;
+  if (form.kind !== "v" && form.kind !== "countersink") {
+    return {
+      ok: false,
+      code: "plan-bit-wrong-form",
+      what: "doesn't cut a cone",
+      why: `it is a ${form.kind} bit`,
+      mend,
+    };
+  }
+  if (Math.abs(form.includedAngle - angle) > SAME_ANGLE) {
+    return {
+      ok: false,
+      code: "plan-bit-wrong-form",
+      what: "has another angle than the screw's head",
+      why: `bit ${form.includedAngle}°, head ${Number(angle.toFixed(2))}°`,
+      mend,
+    };
+  }
+  if (cutter.diameter < c.shape.diameter - 1e-9) {
+    return {
+      ok: false,
+      code: "plan-bit-wrong-form",
+      what: "is narrower than the screw's head",
+      why: `bit ${mm(cutter.diameter)}, head ${mm(c.shape.diameter)}`,
+      mend,
+    };
+  }
+  const bore = 2 * c.insideRadius;
+  if (form.tipFlat > bore + 1e-9) {
+    return {
+      ok: false,
+      code: "plan-bit-wrong-form",
+      what: "has a blunter tip than the hole is wide",
+      why: `tip ${mm(form.tipFlat)}, hole ${mm(bore)}`,
+      mend,
+    };
+  }
+  return "sink";
+}
+
+function outlineWay(task: Task, cutter: Cutter): Way | No {
+  const [c] = task.cavities;
+  if (c.shape.kind !== "outline") throw new Error("an outline was expected");
+  const radius = cutter.diameter / 2;
+  const { profile, side } = c.shape;
+  const trouble = side === "inside" ? reachTrouble(profile, radius) : outsideReachTrouble(profile, radius);
+  if (trouble !== undefined) return reachNo(cutter, trouble);
+  const tight = side === "inside" ? c.insideRadius : outsideCorner(c);
+  return radius > tight + FOLLOW_WITHIN ? cornerTrouble(cutter, tight) : "contour";
+}
+
+/** Outside an outline, only hollow corners limit the bit. */
+function outsideCorner(c: Task["cavities"][0]): number {
+  if (c.shape.kind !== "outline") return Number.POSITIVE_INFINITY;
+  const hollow = c.shape.profile.loops.some((loop) =>
+    loop.some((s, i) => {
+      if (s.kind === "arc" && !s.ccw) return true;
+      const next = loop[(i + 1) % loop.length]!;
+      const ax = s.to.x - s.from.x;
+      const ay = s.to.y - s.from.y;
+      const bx = next.to.x - next.from.x;
+      const by = next.to.y - next.from.y;
+      return (
+        s.kind === "line" && next.kind === "line" && ax * by - ay * bx < -1e-6 * Math.hypot(ax, ay) * Math.hypot(bx, by)
+      );
+    }),
+  );
+  return hollow ? c.insideRadius : Number.POSITIVE_INFINITY;
+}
+
+/** Below the surface the whole cut must be flute, and the nut must stay above the wood. */
+function lengthTrouble(task: Task, cutter: Cutter, habits: Habits, way: Way): No | undefined {
+  const [c] = task.cavities;
+  if (way === "sink") return undefined;
+  const beyond = beyondWood(task, cutter, habits, way);
+  const point = way === "peck" && !c.through ? noseHeight(cutter) : 0;
+  const deep = c.to + beyond + point;
+  // Beneath a counterbore the bit has room above its own hole.
+  const inWall = deep - (cutter.shankDiameter <= cutter.diameter + 1e-9 ? c.from : 0);
+  const extra = [
+    beyond > 0 ? `${mm(beyond)} into the waste board` : "",
+    point > 0 ? `${mm(point)} of point` : "",
+  ].filter((t) => t !== "");
+  const why = `${mm(c.to)} deep${extra.length > 0 ? `, and ${extra.join(", ")}` : ""}`;
+  if (inWall > cutter.fluteLength + 1e-9) {
+    return {
+      ok: false,
+      code: "plan-bit-flute-short",
+      what: "has shorter flutes than the cut is deep",
+      why,
+      mend: "use a longer bit, or cut less deep",
+      measured: { value: inWall, bound: 0, unit: "mm" },
+      limit: { value: cutter.fluteLength, unit: "mm", from: "the bit's flute length" },
+    };
+  }
+  if (deep + NUT_CLEAR > cutter.stickOut + 1e-9) {
+    return {
+      ok: false,
+      code: "plan-bit-stick-out-short",
+      what: "doesn't stick out far enough: its nut would reach the wood",
+      why: `${why}, and ${mm(NUT_CLEAR)} clear of the nut`,
+      mend: "set it farther out of the collet and say so in the shop file, or use a longer bit",
+      measured: { value: deep + NUT_CLEAR, bound: 0, unit: "mm" },
+      limit: { value: cutter.stickOut, unit: "mm", from: "the bit's stick-out" },
+    };
+  }
+  return undefined;
+}
+
+/** How far below the wood the tip goes, mm: 0 for what doesn't go through. */
+export function beyondWood(task: Task, cutter: Cutter, habits: Habits, way: Way): number {
+  const [c] = task.cavities;
+  if (!c.through || c.to < task.deep - 1e-9) return 0;
+  return way === "peck" && cutter.form.kind === "drill"
+    ? Math.max(habits.intoWasteBoard, noseHeight(cutter) + POINT_BEYOND)
+    : habits.intoWasteBoard;
+}
+
+/** Depth of a task's deepest tip below the face, mm. */
+export function tipDepth(task: Task, cutter: Cutter, habits: Habits, way: Way): number {
+  return depthOf(task) + beyondWood(task, cutter, habits, way);
+}
+
+function tooWide(cutter: Cutter, most: number, from: string): No {
+  return {
+    ok: false,
+    code: "plan-bit-too-wide",
+    what: "is too wide to get in",
+    why: `${mm(cutter.diameter)} across, ${from} ${mm(most)}`,
+    mend: `use a bit of ${mm(most)} or less`,
+    measured: { value: cutter.diameter, bound: 0, unit: "mm" },
+    limit: { value: most, unit: "mm", from },
+  };
+}
+
+function cornerTrouble(cutter: Cutter, most: number): No {
+  return {
+    ok: false,
+    code: "plan-bit-too-wide",
+    what: "leaves rounder inside corners than asked for",
+    why: `radius ${mm(cutter.diameter / 2)}`,
+    mend: `use a bit of ${mm(2 * most)} or less, or allow a larger inside radius`,
+    measured: { value: cutter.diameter / 2, bound: 0, unit: "mm" },
+    limit: { value: most, unit: "mm", from: "the largest inside-corner radius" },
+  };
+}
+
+function reachNo(cutter: Cutter, trouble: string): No {
+  return {
+    ok: false,
+    code: "plan-bit-too-wide",
+    what: trouble === "doesn't fit" ? "is too wide to get in" : `does not reach all of it: it ${trouble}`,
+    why: `${mm(cutter.diameter)} across`,
+    mend: "use a narrower bit, or widen the narrow place",
+    measured: { value: cutter.diameter, bound: 0, unit: "mm" },
+  };
+}
+
+function deadCentre(cutter: Cutter): No {
+  return {
+    ok: false,
+    code: "plan-bit-dead-centre",
+    what: "cannot cut straight down in so narrow a place",
+    why: `its middle doesn't cut within ${mm(cutter.deadCentre)} of the axis`,
+    mend: "use a bit that plunges, or a narrower one",
+    measured: { value: cutter.deadCentre, bound: 0, unit: "mm" },
+  };
+}
+
+function mm(value: number): string {
+  return `${Number(value.toFixed(3))} mm`;
+}

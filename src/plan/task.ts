@@ -1,0 +1,80 @@
+import type { Size } from "../job/board.ts";
+import { faceExtent } from "../parts/faces.ts";
+import type { Cavity } from "../parts/workpiece.ts";
+
+/** Cavities that one operation will cut: one of any kind, or all like holes of a feature. */
+export interface Task {
+  readonly kind: "area" | "groove" | "bore" | "counterbore" | "countersink" | "outline";
+  /** For the program and the sheet: 'groove "runner"'. */
+  readonly title: string;
+  /** At least one; all alike but for their places. */
+  readonly cavities: readonly [Cavity, ...Cavity[]];
+  /** Place in the file's order. */
+  readonly index: number;
+  /** Depth of the wood beneath the face, mm. */
+  readonly deep: number;
+}
+
+/** The cavities of one face as tasks, in the file's order. */
+export function tasksOf(size: Size, cavities: readonly Cavity[]): readonly Task[] {
+  const tasks: Task[] = [];
+  const grouped = new Map<string, Cavity[]>();
+  const add = (kind: Task["kind"], list: readonly [Cavity, ...Cavity[]]): void => {
+    tasks.push({
+      kind,
+      title: titleOf(kind, list[0]),
+      cavities: list,
+      index: tasks.length,
+      deep: faceExtent(size, list[0].face).deep,
+    });
+  };
+  for (const c of cavities) {
+    const { shape } = c;
+    switch (shape.kind) {
+      case "recess":
+      case "mortise":
+      case "rabbet":
+        add("area", [c]);
+        break;
+      case "groove":
+        add("groove", [c]);
+        break;
+      case "outline":
+        add("outline", [c]);
+        break;
+      case "hole": {
+        const key = `${c.id.slice(0, c.id.indexOf("/"))}/${c.feature}/${shape.role}`;
+        const known = grouped.get(key);
+        if (known) {
+          known.push(c);
+        } else {
+          const list: [Cavity, ...Cavity[]] = [c];
+          grouped.set(key, list);
+          if (shape.role !== "drill tip") add(shape.role, list);
+        }
+        break;
+      }
+    }
+  }
+  return tasks;
+}
+
+function titleOf(kind: Task["kind"], c: Cavity): string {
+  const { shape } = c;
+  switch (shape.kind) {
+    case "recess":
+    case "mortise":
+    case "rabbet":
+    case "groove":
+      return `${shape.kind} "${c.feature}"`;
+    case "outline":
+      return `${shape.side === "inside" ? "opening" : "outline"} "${c.feature}"`;
+    case "hole":
+      return `${kind === "bore" ? "hole" : kind} "${c.feature}"`;
+  }
+}
+
+/** How far below the face a task's cut goes within the wood, mm. */
+export function depthOf(task: Task): number {
+  return task.cavities[0].to;
+}
