@@ -146,6 +146,11 @@ function* issueFindings(
     }
     return;
   }
+  if (issue.code === "invalid_key") {
+    const mend = "a name has at most 60 letters, on one line";
+    yield refusal(kind.wrong, keyAt(path), `"${String(key).slice(0, 40)}" is no name`, undefined, mend);
+    return;
+  }
   if (valueAt(plain, path) === undefined && key !== undefined) {
     const owner = path.length > 1 ? ` for "${path[path.length - 2]}"` : "";
     yield refusal(
@@ -159,7 +164,8 @@ function* issueFindings(
   }
   const choices = choicesAt(shape, path);
   const written = valueAt(plain, path);
-  const near = typeof written === "string" ? nearestWord(written, choices) : undefined;
+  // In a word of two or three letters one slip is half the word: all choices are named instead.
+  const near = typeof written === "string" && written.length > 3 ? nearestWord(written, choices) : undefined;
   const mend =
     near !== undefined
       ? `did you mean "${near}"?`
