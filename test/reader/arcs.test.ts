@@ -38,7 +38,7 @@ describe("arcs", () => {
     const near = pointOnMove(move, 1e-6)!;
     const step = [near.x - start[0], near.y - start[1], near.z - start[2]];
     const length = Math.hypot(...step);
-    way.forEach((component, k) => expect(step[k]! / length).toBeCloseTo(component, 5));
+    for (const [k, component] of way.entries()) expect(step[k]! / length).toBeCloseTo(component, 5);
     expect(lengthOfMove(move)).toBeCloseTo((10 * Math.PI) / 2, 12);
     const middle = pointOnMove(move, 0.5)!;
     expect(Math.hypot(middle.x, middle.y, middle.z)).toBeCloseTo(10, 12);
