@@ -1,5 +1,4 @@
-import { nearestOn } from "./nearest-on.ts";
-import type { Point } from "./point.ts";
+import { distance, type Point } from "./point.ts";
 import { arc, line, type Segment } from "./segment.ts";
 
 /** A smooth curve over t from 0 to 1: where it is, and which way it goes there (any length but zero). */
@@ -58,11 +57,45 @@ export function fitCurve(curve: SmoothCurve, tolerance: number): Segment[] {
 function pieceWithin(curve: SmoothCurve, t0: number, t1: number, within: number): Segment[] | undefined {
   const end = t1 >= 1 - 1e-12 ? 1 : t1;
   const pieces = biarc(curve, t0, end);
+  const gauges = pieces.map(gaugeFor);
   for (const check of CHECKS) {
     const p = curve.pointAt(t0 + (check / 24) * (end - t0));
-    if (!pieces.some((s) => nearestOn(s, p).distance <= within)) return undefined;
+    if (!gauges.some((distanceTo) => distanceTo(p) <= within)) return undefined;
   }
   return pieces;
+}
+
+/** Distance from one piece, without angles: this is asked some hundred times a piece. More than half a turn never fits. */
+function gaugeFor(s: Segment): (p: Point) => number {
+  const { from, to } = s;
+  const ends = (p: Point): number => Math.min(distance(from, p), distance(to, p));
+  switch (s.kind) {
+    case "line": {
+      const length = distance(from, to);
+      const ux = (to.x - from.x) / length;
+      const uy = (to.y - from.y) / length;
+      return (p) => {
+        const along = (p.x - from.x) * ux + (p.y - from.y) * uy;
+        return along >= 0 && along <= length ? Math.abs(ux * (p.y - from.y) - uy * (p.x - from.x)) : ends(p);
+      };
+    }
+    case "arc": {
+      const { x: cx, y: cy } = s.centre;
+      const sense = s.ccw ? 1 : -1;
+      const ax = from.x - cx;
+      const ay = from.y - cy;
+      const bx = to.x - cx;
+      const by = to.y - cy;
+      const r = Math.hypot(ax, ay);
+      if (sense * (ax * by - ay * bx) < 0) return () => Number.POSITIVE_INFINITY;
+      return (p) => {
+        const x = p.x - cx;
+        const y = p.y - cy;
+        const inSector = sense * (ax * y - ay * x) >= 0 && sense * (x * by - y * bx) >= 0;
+        return inSector ? Math.abs(Math.sqrt(x * x + y * y) - r) : ends(p);
+      };
+    }
+  }
 }
 
 /** Two arcs (lines where the curve is straight) that meet the curve and its direction at both ends. */

@@ -16,6 +16,9 @@ export interface DrawingChoice {
   readonly class?: string;
 }
 
+/** Most lines and arcs that the outlines may become; a wide curve takes some dozens. */
+const MOST_SEGMENTS = 100_000;
+
 /** An outline as it stands in the drawing. */
 interface Drawn {
   readonly element: XmlElement;
@@ -89,7 +92,7 @@ export function readDrawing(text: string, choice: DrawingChoice): Outcome<Region
     if ("code" in loops) return refused(loops);
     shapes.push({ loops, rule: shape.rule });
     segments += loops.reduce((sum, loop) => sum + loop.length, 0);
-    if (segments > MOST_PIECES) return refused(tooMuch(shape.element.at));
+    if (segments > MOST_SEGMENTS) return refused(tooMuch(shape.element.at));
   }
   const loops = shapes.flatMap((s) => s.loops);
   const first = chosen[0]!.element.at;

@@ -1,5 +1,6 @@
 import type { IntPoint, Paths, PolyNode } from "clipper-lib";
 import ClipperLib from "clipper-lib";
+import type { Point } from "./point.ts";
 import { areaOfRing, type Polygons, type Ring, windingOf } from "./rings.ts";
 
 /**
@@ -31,15 +32,19 @@ export function toGrid(polygons: readonly Ring[], least = 3): GridPaths {
     const path: IntPoint[] = new Array(ring.length);
     for (let i = 0; i < ring.length; i++) {
       const { x, y } = ring[i]!;
-      // The kernel answers NaN with an empty result, without a word.
-      if (!(Math.abs(x) <= LARGEST_MM && Math.abs(y) <= LARGEST_MM)) {
-        throw new RangeError(`coordinate ${x}, ${y} is outside ±${LARGEST_MM} mm`);
-      }
+      needRange(ring[i]!);
       path[i] = { X: Math.round(x * UNITS_PER_MM), Y: Math.round(y * UNITS_PER_MM) };
     }
     paths.push(path);
   }
   return paths;
+}
+
+/** The kernel answers NaN with an empty result, without a word. */
+function needRange({ x, y }: Point): void {
+  if (!(Math.abs(x) <= LARGEST_MM && Math.abs(y) <= LARGEST_MM)) {
+    throw new RangeError(`coordinate ${x}, ${y} is outside ±${LARGEST_MM} mm`);
+  }
 }
 
 /** Polygons off the grid. */
@@ -145,9 +150,11 @@ function shapesOf(tree: PolyNode): GridPaths[] {
  * Sorts rings into connected shapes without clipping: each hole goes to the smallest outer ring around it. Offsetting
  * shape by shape takes a tenth of the time of one call for all (measured on lettering). Holes without an outer ring
  * are left out.
+ * @throws RangeError on a coordinate that is no number, infinite, or beyond ±100 m
  */
 export function groupRings(polygons: Polygons): Polygons[] {
   const sized = polygons.filter((r) => r.length > 2).map((ring) => ({ ring, area: areaOfRing(ring) }));
+  for (const { ring } of sized) ring.forEach(needRange);
   const outers = sized
     .filter((s) => s.area > 0)
     .sort((a, b) => a.area - b.area)

@@ -33,7 +33,7 @@ export interface PathFault {
 }
 
 /** Most pieces read from a drawing. */
-export const MOST_PIECES = 20_000;
+export const MOST_PIECES = 10_000;
 
 const ARGUMENTS: Readonly<Record<string, number>> = { M: 2, L: 2, H: 1, V: 1, C: 6, S: 4, Q: 4, T: 2, A: 7, Z: 0 };
 
