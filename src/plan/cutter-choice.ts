@@ -1,4 +1,5 @@
 import type { Finding } from "../finding.ts";
+import type { Cavity } from "../parts/workpiece.ts";
 import type { Cutter } from "../shop/cutter.ts";
 import { nearestWord } from "../shop/near.ts";
 import type { Shop } from "../shop/shop.ts";
@@ -11,6 +12,11 @@ export interface Chosen {
   readonly cutter: Cutter;
   readonly way: Way;
   readonly reason: string;
+}
+
+/** A choice with the cavities as they will really be cut: drill points, drill sizes, an outline's band. */
+export interface Settled extends Chosen {
+  readonly final: readonly Cavity[];
 }
 
 /** A bit already in use is taken again when it is at least this share of the largest that fits: fewer changes. */
@@ -88,12 +94,18 @@ function candidatesFor(task: Task, shop: Shop): readonly Candidate[] {
     return suit.ok ? [{ cutter, way: suit.way, rank: rankOf(task, cutter) }] : [];
   });
   return list.sort(
-    (a, b) =>
-      wayRank(a) - wayRank(b) ||
-      (a.way === "sink" ? 0 : b.cutter.diameter - a.cutter.diameter) ||
-      a.rank - b.rank ||
-      a.cutter.slot - b.cutter.slot,
+    (a, b) => wayRank(a) - wayRank(b) || sizeRank(b) - sizeRank(a) || a.rank - b.rank || a.cutter.slot - b.cutter.slot,
   );
+}
+
+/** Wider than this an outline's cut only makes more dust, mm. Common practice, no source. */
+const OUTLINE_MOST = 8;
+
+/** The larger the better; for outlines up to a size, beyond which smaller is better again. A cone's size doesn't matter. */
+function sizeRank(c: Candidate): number {
+  const d = c.cutter.diameter;
+  if (c.way === "sink") return 0;
+  return c.way === "contour" && d > OUTLINE_MOST ? OUTLINE_MOST / d : d;
 }
 
 /** A drill before a flat bit of the hole's size before a helix; a groove followed before one cleared. */
@@ -125,9 +137,7 @@ function rankOf(task: Task, cutter: Cutter): number {
 function goodEnough(candidates: readonly Candidate[]): readonly Candidate[] {
   const largest = candidates[0]!;
   return candidates.filter(
-    (c) =>
-      wayRank(c) === wayRank(largest) &&
-      (c.way === "sink" || c.cutter.diameter >= NEAR_ENOUGH * largest.cutter.diameter - 1e-9),
+    (c) => wayRank(c) === wayRank(largest) && sizeRank(c) >= NEAR_ENOUGH * sizeRank(largest) - 1e-9,
   );
 }
 
@@ -137,7 +147,7 @@ function reasonFor(task: Task, c: Candidate, largest: Candidate): string {
   if (c.way === "sink") return "the angle of the screw's head";
   if (c.way === "follow") return `as wide as ${what}`;
   return c.cutter.diameter >= largest.cutter.diameter - 1e-9
-    ? `the largest that fits ${what}`
+    ? `the largest that fits ${what}${c.way === "contour" ? `, up to ${OUTLINE_MOST} mm` : ""}`
     : `fits ${what} and is in use already; the largest would be ${largest.cutter.name}`;
 }
 

@@ -14,7 +14,7 @@ const WISHED: readonly Point[] = [
 /** Marks must tell a turned or mirrored blank apart by at least this, mm. */
 const APART = 4;
 /** Places that are tried along each side. */
-const TRIED = 48;
+const TRIED = 28;
 
 /**
  * Two or three spots on uncut wood at the top of the blank, at whole millimetres from the zero corner where the blank is

@@ -9,17 +9,15 @@ import { reversed } from "../shapes/segment.ts";
 import type { Cutter } from "../shop/cutter.ts";
 import { speedsFor } from "../shop/speeds.ts";
 import { type Bench, rampAngleFor, stepDownShare } from "./bench.ts";
-import type { Chosen } from "./cutter-choice.ts";
+import type { Chosen, Settled } from "./cutter-choice.ts";
 import { CUSP, evenLevels, insetBy, slopeStep } from "./levels.ts";
 import type { Level, Operation } from "./operation.ts";
 import { grainDegIn, inSetUp, type Placing } from "./placing.ts";
 import { roomForAllowance } from "./reach.ts";
-import { tipDepth, type Way } from "./suit.ts";
+import { bandWidth, tipDepth, type Way } from "./suit.ts";
 
 /** Sideways step between rings, as a share of the cutter's diameter: under half, so that nothing stays between. */
 const STEP_SHARE = 0.4;
-/** An outline's band is this much wider than what the cutter sweeps, mm: its far side is waste, and need not be exact. */
-const BAND_SLACK = 0.05;
 /** How far around the blank the open air is described, mm. */
 const AIR_AROUND = 100;
 /** Slack for a drill's own size before the hole is described anew, mm. */
@@ -28,9 +26,9 @@ const SAME_SIZE = 0.005;
 const SINK_DWELL = 0.3;
 
 /** The cavities as they will be cut, once the cutters are known. */
-export function finalCavities(chosen: Chosen, allowance: number): readonly Cavity[] {
+export function settled(chosen: Chosen, allowance: number): Settled {
   const { task, cutter, way } = chosen;
-  return task.cavities.flatMap((c) => asCut(c, cutter, way, allowance));
+  return { ...chosen, final: task.cavities.flatMap((c) => asCut(c, cutter, way, allowance)) };
 }
 
 function asCut(c: Cavity, cutter: Cutter, way: Way, allowance: number): readonly Cavity[] {
@@ -55,14 +53,9 @@ function asCut(c: Cavity, cutter: Cutter, way: Way, allowance: number): readonly
   }
 }
 
-/** Width of the cut beside an outline: the bit, what it strays outwards while roughing, and a hair. mm */
-export function bandWidth(diameter: number, allowance: number): number {
-  return diameter + 2 * allowance + BAND_SLACK;
-}
-
 /** The operation of a task, with what the speeds have to say. */
 export function operationFor(
-  chosen: Chosen,
+  chosen: Settled,
   bench: Bench,
   placing: Placing,
   id: string,
@@ -88,7 +81,7 @@ export function operationFor(
   const base = {
     id,
     title: task.title,
-    cavityIds: finalCavities(chosen, habits.allowance).map((c) => c.id),
+    cavityIds: chosen.final.map((c) => c.id),
     cutter,
     cutterReason: chosen.reason,
     speeds,
@@ -146,12 +139,11 @@ export function operationFor(
         };
       }
       case "peck": {
-        const [bore, tip] = finalCavities({ ...chosen, task: { ...task, cavities: [first] } }, habits.allowance);
         return {
           ...base,
           kind: "peck",
           centres: cavities.map(centreOf),
-          tipZ: through ? floorZ : top - (tip ?? bore!).to,
+          tipZ: through ? floorZ : top - Math.max(...chosen.final.map((c) => c.to)),
           bite: cutter.form.kind === "drill" ? cutter.diameter : most,
         };
       }
@@ -168,8 +160,7 @@ export function operationFor(
       }
       case "contour": {
         if (here.shape.kind !== "outline") throw new Error("an outline was expected");
-        const [final] = finalCavities(chosen, habits.allowance);
-        const banded = inSetUp(workpiece.size, final!, placing.frame);
+        const banded = inSetUp(workpiece.size, chosen.final[0]!, placing.frame);
         return {
           ...base,
           kind: "contour",

@@ -1,7 +1,6 @@
 import type { Finding } from "../finding.ts";
 import type { FaceName } from "../job/board.ts";
 import { faceFrame, oppositeOf } from "../parts/faces.ts";
-import { distanceOfRegions } from "../parts/section-distance.ts";
 import { targetFor } from "../parts/target-for.ts";
 import type { Cavity } from "../parts/workpiece.ts";
 import { compose, inverse } from "../shapes/frame.ts";
@@ -14,7 +13,7 @@ import { type Chosen, chooseCutters } from "./cutter-choice.ts";
 import { type Held, heldOn } from "./hold.ts";
 import { witnessMarks } from "./marks.ts";
 import type { Operation } from "./operation.ts";
-import { bandWidth, finalCavities, operationFor } from "./operations.ts";
+import { operationFor, settled } from "./operations.ts";
 import { inOrder } from "./order.ts";
 import { faceTowards, grainDegIn, inSetUp, type Placing, placed, sameCorner, turnedAfter } from "./placing.ts";
 import type { SetUp, Zero } from "./setup.ts";
@@ -55,7 +54,7 @@ export function planFace(
   if (held.assumed) findings.push(holdingNote(bench, name));
 
   const across = (c: Cavity): boolean => exitsAcross(bench, placing, c);
-  const ordered = inOrder(chosen, across);
+  const ordered = inOrder(chosen, across).map((c) => settled(c, habits.allowance));
   const operations: Operation[] = [];
   for (const [i, c] of ordered.entries()) {
     const made = operationFor(c, bench, placing, `${name} ${i + 1}`);
@@ -63,13 +62,13 @@ export function planFace(
     findings.push(...made.findings);
   }
   findings.push(...exitNotes(ordered, across));
-  const cavities = ordered.flatMap((c) => finalCavities(c, habits.allowance));
-  findings.push(...sizeNotes(ordered), ...bandFindings(bench, ordered, cavities));
+  const cavities = ordered.flatMap((c) => c.final);
+  findings.push(...sizeNotes(ordered));
   const cutters = uniqueCutters(ordered);
   findings.push(...stickOutFindings(bench, cutters));
 
   const cuts: readonly Cut[] = ordered.flatMap((c) =>
-    finalCavities(c, habits.allowance).map((cavity) => ({
+    c.final.map((cavity) => ({
       cavity,
       there: inSetUp(workpiece.size, cavity, placing.frame),
       cutter: c.cutter,
@@ -277,33 +276,6 @@ function sizeNotes(ordered: readonly Chosen[]): readonly Finding[] {
       },
     ];
   });
-}
-
-/** Outline cuts that would enter a neighbouring part on the board. */
-function bandFindings(bench: Bench, chosen: readonly Chosen[], cavities: readonly Cavity[]): readonly Finding[] {
-  const outlines = cavities.filter((c) => c.shape.kind === "outline" && c.shape.side === "outside");
-  const findings: Finding[] = [];
-  for (const a of outlines) {
-    for (const b of outlines) {
-      if (a === b || b.shape.kind !== "outline" || a.shape.kind !== "outline") continue;
-      const gap = distanceOfRegions(a.section, b.shape.profile);
-      if (gap > 0) continue;
-      const between = distanceOfRegions(a.shape.profile, b.shape.profile);
-      const cutter = chosen.find((c) => c.task.cavities[0].id === a.id)?.cutter;
-      const width = bandWidth(cutter?.diameter ?? 0, bench.shop.habits.allowance);
-      findings.push({
-        grade: "refuse",
-        code: "part-into-neighbour",
-        place: { part: a.part, feature: a.feature, source: a.source },
-        what: `cutting "${a.part}" free would cut into "${b.part}"`,
-        why: "the bit needs more room between the two",
-        mend: `place them at least ${Number(width.toFixed(2))} mm apart on "${bench.workpiece.name}", or use a narrower bit`,
-        measured: { value: between, bound: 0, unit: "mm" },
-        limit: { value: width, unit: "mm", from: "the bit and its allowance" },
-      });
-    }
-  }
-  return findings;
 }
 
 function uniqueCutters(ordered: readonly Chosen[]): readonly Cutter[] {

@@ -3,6 +3,7 @@ import { flattenRegion } from "../shapes/flatten.ts";
 import { offsetPolygons } from "../shapes/offset.ts";
 import { areaOfPolygons, type Polygons } from "../shapes/polygons.ts";
 import type { Region } from "../shapes/region.ts";
+import { radiusOf, tangentAt } from "../shapes/segment.ts";
 import { TOLERANCE } from "../tolerance.ts";
 
 /**
@@ -22,6 +23,7 @@ export type ReachTrouble = "doesn't fit" | "is cut in two by a neck" | "leaves a
  * @param radius of the cutter, mm
  */
 export function reachTrouble(section: Region, radius: number): ReachTrouble | undefined {
+  if (rollsAround(section, radius)) return undefined;
   const whole = flattenRegion(section, TOLERANCE.flattening);
   // A hair less, so that a bit exactly as wide as its slot passes.
   const centres = offsetPolygons(whole, -(radius - 2 * TOLERANCE.offset), TOLERANCE.offset);
@@ -36,6 +38,7 @@ export function reachTrouble(section: Region, radius: number): ReachTrouble | un
 
 /** The same for a bit that goes around the outside of an outline: are all hollows of it reached? */
 export function outsideReachTrouble(profile: Region, radius: number): ReachTrouble | undefined {
+  if (isConvex(profile)) return undefined;
   const whole = flattenRegion(profile, TOLERANCE.flattening);
   const path = offsetPolygons(whole, radius, TOLERANCE.offset);
   if (path.length !== whole.length) return "is cut in two by a neck";
@@ -49,9 +52,44 @@ export function outsideReachTrouble(profile: Region, radius: number): ReachTroub
 /** True when the wall's allowance may be left: the roughing pass then still reaches every part of the area. */
 export function roomForAllowance(section: Region, radius: number, allowance: number): boolean {
   const whole = flattenRegion(section, TOLERANCE.flattening);
+  // What shrinks from a bulging outline bulges too, in one piece.
+  if (isConvex(section)) return offsetPolygons(whole, -(radius + allowance + 0.01), TOLERANCE.offset).length > 0;
   const finish = offsetPolygons(whole, -radius, TOLERANCE.offset);
   const rough = offsetPolygons(whole, -(radius + allowance + 0.01), TOLERANCE.offset);
   return rough.length > 0 && piecesOf(rough) === piecesOf(finish);
+}
+
+/** Turns flatter than this are a smooth joint, radians. */
+const SMOOTH = 1e-4;
+
+/** True for one loop that nowhere turns away from its inside. */
+export function isConvex(region: Region): boolean {
+  const [loop, ...more] = region.loops;
+  return (
+    loop !== undefined &&
+    more.length === 0 &&
+    loop.every((s, i) => (s.kind === "line" || s.ccw) && turnAfter(loop, i) > -SMOOTH)
+  );
+}
+
+/**
+ * True for a bulging outline without corners whose tightest bend is no tighter than the radius: a disc of that radius then
+ * touches every point of it from inside. Source: Blaschke's rolling theorem.
+ */
+function rollsAround(section: Region, radius: number): boolean {
+  const [loop] = section.loops;
+  return (
+    loop !== undefined &&
+    isConvex(section) &&
+    loop.every((s, i) => (s.kind === "line" || radiusOf(s) >= radius - 1e-9) && turnAfter(loop, i) < SMOOTH)
+  );
+}
+
+/** Angle by which a loop turns left where segment i ends, radians. */
+function turnAfter(loop: Region["loops"][number], i: number): number {
+  const a = tangentAt(loop[i]!, 1);
+  const b = tangentAt(loop[(i + 1) % loop.length]!, 0);
+  return Math.atan2(a.x * b.y - a.y * b.x, a.x * b.x + a.y * b.y);
 }
 
 function piecesOf(polygons: Polygons): number {

@@ -22,6 +22,14 @@ const SAME_ANGLE = 0.5;
 /** Least radius of the helix that opens a hole, mm. */
 const LEAST_HELIX = 0.1;
 
+/** An outline's band is this much wider than what the cutter sweeps, mm: its far side is waste, and need not be exact. */
+const BAND_SLACK = 0.05;
+
+/** Width of the cut beside an outline: the bit, what it strays outwards while roughing, and a hair. mm */
+export function bandWidth(diameter: number, allowance: number): number {
+  return diameter + 2 * allowance + BAND_SLACK;
+}
+
 /** How a cutter would do a task. */
 export type Way = "clear" | "follow" | "bore" | "peck" | "sink" | "contour";
 
@@ -41,14 +49,14 @@ export type Suit =
 
 /** Judges one cutter for one task: form, width, reach into corners, flutes, stick-out, in that order. */
 export function suits(task: Task, cutter: Cutter, habits: Habits): Suit {
-  const way = wayOf(task, cutter);
+  const way = wayOf(task, cutter, habits);
   if (typeof way !== "string") return way;
   return lengthTrouble(task, cutter, habits, way) ?? { ok: true, way };
 }
 
 type No = Extract<Suit, { readonly ok: false }>;
 
-function wayOf(task: Task, cutter: Cutter): Way | No {
+function wayOf(task: Task, cutter: Cutter, habits: Habits): Way | No {
   switch (task.kind) {
     case "area":
     case "groove":
@@ -60,7 +68,7 @@ function wayOf(task: Task, cutter: Cutter): Way | No {
     case "countersink":
       return sinkWay(task, cutter);
     case "outline":
-      return flatTrouble(cutter) ?? outlineWay(task, cutter);
+      return flatTrouble(cutter) ?? outlineWay(task, cutter, habits);
   }
 }
 
@@ -214,13 +222,26 @@ function sinkWay(task: Task, cutter: Cutter): Way | No {
   return "sink";
 }
 
-function outlineWay(task: Task, cutter: Cutter): Way | No {
+function outlineWay(task: Task, cutter: Cutter, habits: Habits): Way | No {
   const [c] = task.cavities;
   if (c.shape.kind !== "outline") throw new Error("an outline was expected");
   const radius = cutter.diameter / 2;
   const { profile, side } = c.shape;
   const trouble = side === "inside" ? reachTrouble(profile, radius) : outsideReachTrouble(profile, radius);
   if (trouble !== undefined) return reachNo(cutter, trouble);
+  const room = task.room ?? Number.POSITIVE_INFINITY;
+  const band = bandWidth(cutter.diameter, habits.allowance);
+  if (band > room) {
+    return {
+      ok: false,
+      code: "plan-bit-too-wide",
+      what: "would cut into the next part on the board",
+      why: `the cut is ${mm(band)} wide, its allowance counted`,
+      mend: `place the parts at least ${mm(band)} apart, or use a narrower bit`,
+      measured: { value: band, bound: 0, unit: "mm" },
+      limit: { value: room, unit: "mm", from: "the gap to the next part" },
+    };
+  }
   const tight = side === "inside" ? c.insideRadius : outsideCorner(c);
   return radius > tight + FOLLOW_WITHIN ? cornerTrouble(cutter, tight) : "contour";
 }

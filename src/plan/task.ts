@@ -1,5 +1,6 @@
 import type { Size } from "../job/board.ts";
 import { faceExtent } from "../parts/faces.ts";
+import { distanceOfRegions } from "../parts/section-distance.ts";
 import type { Cavity } from "../parts/workpiece.ts";
 
 /** Cavities that one operation will cut: one of any kind, or all like holes of a feature. */
@@ -13,6 +14,8 @@ export interface Task {
   readonly index: number;
   /** Depth of the wood beneath the face, mm. */
   readonly deep: number;
+  /** Outlines on a board: distance to the next part's outline, mm. */
+  readonly room?: number;
 }
 
 /** The cavities of one face as tasks, in the file's order. */
@@ -26,6 +29,7 @@ export function tasksOf(size: Size, cavities: readonly Cavity[]): readonly Task[
       cavities: list,
       index: tasks.length,
       deep: faceExtent(size, list[0].face).deep,
+      ...(kind === "outline" ? { room: roomBeside(list[0], cavities) } : {}),
     });
   };
   for (const c of cavities) {
@@ -57,6 +61,19 @@ export function tasksOf(size: Size, cavities: readonly Cavity[]): readonly Task[
     }
   }
   return tasks;
+}
+
+/** Distance from a part's outline to the nearest other part's, mm; Infinity where it is alone. */
+function roomBeside(outline: Cavity, all: readonly Cavity[]): number {
+  const own = outline.shape;
+  if (own.kind !== "outline" || own.side === "inside") return Number.POSITIVE_INFINITY;
+  return all.reduce(
+    (least, c) =>
+      c !== outline && c.shape.kind === "outline" && c.shape.side === "outside"
+        ? Math.min(least, distanceOfRegions(own.profile, c.shape.profile))
+        : least,
+    Number.POSITIVE_INFINITY,
+  );
 }
 
 function titleOf(kind: Task["kind"], c: Cavity): string {
