@@ -16,6 +16,7 @@ export function readFeature(on: OnPart, schemas: FeatureSchemas, files: Files): 
   const kind = kindOf(on);
   if (kind === undefined) return undefined;
   const data = toData(on.node);
+  if (insteadOfName(on, kind)) return undefined;
   const name = nameIn(on, kind);
   const own: OnPart = name === undefined ? on : { ...on, feature: name };
   switch (kind) {
@@ -65,6 +66,22 @@ function kindOf(on: OnPart): FeatureKind | undefined {
     `begin it with a dash, its kind and a name: "- groove: runner"; the kinds are ${FEATURE_KINDS.join(", ")}`,
   );
   return undefined;
+}
+
+/** `- groove:` with the lines of the groove indented below it: said once, instead of each line missing. */
+function insteadOfName(on: OnPart, kind: FeatureKind): boolean {
+  const entry = on.node.kind === "map" ? on.node.entries.find((e) => canonicalKey(e.key) === kind) : undefined;
+  if (entry === undefined || entry.value.kind === "text" || entry.value.kind === "empty") return false;
+  if (entry.value.kind !== "broken") {
+    refuseAt(
+      on,
+      [entry.key],
+      "kind-wrong",
+      `after "${entry.key}:" stands its name, and here stands ${entry.value.kind === "list" ? "a list" : "a group of lines"}`,
+      `write "- ${entry.key}: a name", and what it is on the lines below, in line with "${entry.key}"`,
+    );
+  }
+  return true;
 }
 
 function nameIn(on: OnPart, kind: FeatureKind): string | undefined {
@@ -395,11 +412,7 @@ function mortise(on: OnPart, said: Said<"mortise">): Feature | undefined {
 function recess(on: OnPart, said: Said<"recess">, files: Files): Feature | undefined {
   const base = baseOf(on, said.recess, said);
   const shape = base && planShape(on, said.shape, said, files);
-  const at =
-    base &&
-    (shape?.kind === "drawing" && shape.placed === "as drawn" && nowhere(said)
-      ? originOf(base.on)
-      : placeOn(on, base.on, said));
+  const at = base && placeOrOrigin(on, base.on, said);
   if (!base || !shape || !at) return undefined;
   const radius = said["inside radius"];
   return {
@@ -414,8 +427,11 @@ function recess(on: OnPart, said: Said<"recess">, files: Files): Feature | undef
   };
 }
 
-function nowhere(said: Readonly<Record<string, unknown>>): boolean {
-  return REACHES.every(([key]) => said[key] === undefined);
+/** The place said; for a drawing placed as drawn without one, the face's own corner. */
+function placeOrOrigin(on: OnPart, face: FaceName, said: Said<"recess"> | Said<"outline">): At | undefined {
+  const nowhere = REACHES.every(([key]) => said[key] === undefined);
+  if (said.shape === "drawing" && said.placed === "as drawn" && nowhere) return originOf(face);
+  return placeOn(on, face, said);
 }
 
 /** Where a drawing's own origin lies when the job doesn't say: the corner of the two low borders. */
@@ -535,10 +551,7 @@ function outline(on: OnPart, said: Said<"outline">, files: Files): Feature | und
       return undefined;
     }
     const shape = planShape(on, kind, said, files);
-    const at =
-      shape?.kind === "drawing" && shape.placed === "as drawn" && nowhere(said)
-        ? originOf(base.on)
-        : placeOn(on, base.on, said);
+    const at = placeOrOrigin(on, base.on, said);
     if (!shape || !at) return undefined;
     return { ...base, kind: "outline", side: said.side, shape, at, turnedDeg: said.turned ?? 0, ...rest };
   }

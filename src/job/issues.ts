@@ -1,6 +1,7 @@
 import type * as z from "zod";
 import type { Finding } from "../finding.ts";
 import { closest } from "../units/closest.ts";
+import { FEATURE_KINDS } from "./feature-schema.ts";
 import { jobFinding } from "./job-finding.ts";
 import type { LeafProblem } from "./leaves.ts";
 import type { SourceText } from "./source-text.ts";
@@ -23,7 +24,7 @@ export function findingsOf(issues: readonly z.core.$ZodIssue[], whose: Whose): r
 
 function findingsOfIssue(issue: z.core.$ZodIssue, whose: Whose): readonly Finding[] {
   const found = find(whose.node, issue.path, whose.entry);
-  const key = String(issue.path.at(-1) ?? whose.entry?.key ?? "this");
+  const key = String(issue.path.at(-1) ?? whose.entry?.key ?? "the job file");
   if (found.node.kind === "broken" && !found.missing) return [];
   if (issue.code === "custom") {
     const problem = (issue.params as { problem?: LeafProblem } | undefined)?.problem;
@@ -91,6 +92,12 @@ function unknownKey(
         mend: "take one of the two out",
         ...owner(whose),
       }),
+    ];
+  }
+  if (whose.feature !== undefined && FEATURE_KINDS.some((k) => k === own) && known.some((k) => k === "bit")) {
+    const mend = "begin each feature with a dash of its own";
+    return [
+      jobFinding("key-unknown", place, `"${key}" begins a second feature within this one`, { mend, ...owner(whose) }),
     ];
   }
   const like = closest(plainKey(key), known.flatMap(spellingsOf));

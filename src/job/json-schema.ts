@@ -9,7 +9,7 @@ type Json = { readonly [key: string]: unknown };
  */
 export function withSpellings(schema: Json): Json {
   const inner = Object.fromEntries(Object.entries(schema).map(([k, v]) => [k, deeper(v)]));
-  const properties = inner["properties"];
+  const properties = inner.properties;
   if (!isJson(properties)) return inner;
   const known = Object.keys(properties);
   const extra = known.flatMap((key) =>
@@ -17,7 +17,7 @@ export function withSpellings(schema: Json): Json {
       .filter((s) => !known.includes(s))
       .map((s) => [s, properties[key]] as const),
   );
-  const required = Array.isArray(inner["required"]) ? inner["required"].map(String) : [];
+  const required = Array.isArray(inner.required) ? inner.required.map(String) : [];
   const spelt = (key: string): readonly string[] => spellingsOf(key).filter((s) => s === key || !known.includes(s));
   const plain = required.filter((key) => spelt(key).length === 1);
   const choices = required

@@ -118,7 +118,9 @@ function checkLabels(on: OnPart): void {
   for (const face of FACES) {
     const label = on.labels[face].toLowerCase();
     const standard = FACES.find((f) => f === label && f !== face);
-    const twin = FACES.find((f) => f !== face && on.labels[f].toLowerCase() === label && on.labels[f] !== f);
+    const twin = FACES.find(
+      (f) => f !== face && on.labels[f].toLowerCase() === label && on.labels[f] !== f && on.labels[face] !== face,
+    );
     if (standard !== undefined) {
       const better = axisOf(face) === 0 ? `${label} end` : axisOf(face) === 1 ? `${label} edge` : `${label} side`;
       refuseAt(

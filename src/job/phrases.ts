@@ -27,8 +27,15 @@ export function phrases(r: Reading, says: string, example: string, least: Least)
   return z
     .any()
     .transform((data, c): readonly Phrase[] => {
-      const out = readPhrases(data, r, least, c);
-      if (out.length === 0) complain(c, missingPlace(example));
+      let complaints = 0;
+      const counted: Complaints = {
+        addIssue: (issue) => {
+          complaints++;
+          c.addIssue(issue);
+        },
+      };
+      const out = readPhrases(data, r, least, counted);
+      if (out.length === 0 && complaints === 0) complain(c, missingPlace(example));
       return out;
     })
     .meta({

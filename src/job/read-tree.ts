@@ -179,7 +179,7 @@ function convertEmpty(key: string, keyRange: readonly number[], c: Context): Tre
   const said = after?.[1]?.trim();
   if (after && said !== undefined && said !== "" && !after[1]!.startsWith(" ")) {
     const hash = to + after[0].indexOf("#");
-    const number = /^(\d+)/.exec(said)?.[1];
+    const number = /^(\d+)$/.exec(said)?.[1];
     c.found.push(
       jobFinding(
         "hash-begins-comment",

@@ -147,6 +147,16 @@ function colonTrouble(source: SourceText, error: YAMLParseError, line: string, s
       Math.max(1, next.length - deeper),
     );
   }
+  const dash = /^\s*[^-\s].*?: +(?=- )/.exec(line);
+  if (dash) {
+    return say(
+      "list-on-key-line",
+      "a dash begins a list, and a list begins on a line of its own",
+      { mend: "put the dash on the next line, two spaces further in; begin a formula with =" },
+      start + dash[0].length,
+      1,
+    );
+  }
   const colons = [...line.matchAll(/:(?= |$)/g)].map((m) => m.index);
   if (colons.length > 1 && !/^[^"'{[]*["'{[]/.test(line.slice(0, colons[1]))) {
     return say(
@@ -156,11 +166,6 @@ function colonTrouble(source: SourceText, error: YAMLParseError, line: string, s
       start + colons[1]!,
       1,
     );
-  }
-  if (/^\s*[^-\s].*?: +- /.test(line)) {
-    return say("list-on-key-line", "a dash begins a list, and a list begins on a line of its own", {
-      mend: "put the dash on the next line, two spaces further in; begin a formula with =",
-    });
   }
   if (/Unexpected|Flow map|flow/i.test(error.message) && /[[\]{}]/.test(line)) {
     return say("brackets-do-not-match", "the brackets or commas of this line do not fit together", {
