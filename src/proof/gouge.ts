@@ -1,4 +1,4 @@
-import type { Point, Point3 } from "../shapes/point.ts";
+import type { Point3 } from "../shapes/point.ts";
 import { lengthOf, pointAt, type Segment } from "../shapes/segment.ts";
 import { heightAt, type Motion, placeAt, stretch } from "./motion.ts";
 import { lowestWider, type Silhouette, widest, widestLeaning } from "./silhouette.ts";
@@ -140,9 +140,4 @@ function deepestShare(m: Motion, body: Silhouette, layers: readonly Layer[], dep
     if (found >= depth - 1e-6) break;
   }
   return share;
-}
-
-/** The point of a motion nearest to a place, for attributing a finding. */
-export function middleOf(m: Motion): Point {
-  return pointAt(m.curve, 0.5);
 }

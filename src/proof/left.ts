@@ -7,7 +7,7 @@ import { ACCURACY } from "../tolerance.ts";
 import { type Sweep, sweepsOf, type Uncovered, worstUncovered } from "./cover.ts";
 import { heightAt, type Motion, stretch } from "./motion.ts";
 import { boxOf, mustBeClear } from "./reach.ts";
-import { radiusAt, type Silhouette, widest } from "./silhouette.ts";
+import { type Silhouette, widest } from "./silhouette.ts";
 
 /** A feed motion with the cutting part that makes it. */
 export interface Stroke {
@@ -38,8 +38,11 @@ const ENOUGH = 0.003;
 /** A hair above or below a height, mm, to look at one side of a step. */
 const HAIR = 1e-6;
 
-/** Farthest sideways that level cuts may leave a leaning wall in steps, mm, beside the accuracy. */
-export const LARGEST_CUSP = 0.1;
+/** Ridges that level cuts may leave on a leaning wall, mm, square to it, beside the accuracy: as the sheet states. */
+export const LARGEST_CUSP = 0.05;
+
+/** Into a square corner a ridge reaches this much farther. */
+const INTO_CORNER = Math.SQRT2;
 
 /**
  * Wood left in one cavity by all feed strokes of a set-up together.
@@ -49,15 +52,25 @@ export const LARGEST_CUSP = 0.1;
  * within that of it. Between walls that stand upright, whatever is clear at the floor is clear above it as far up as
  * the flutes reach; heights where flutes end are judged too. Leaning walls are judged just under each level of the
  * program, where its steps leave most.
+ * @param slack how far the controller may round off corners, mm: allowed beside the accuracy
  */
-export function woodLeft(target: Target, cavity: TargetCavity, strokes: readonly Stroke[], shop: Shop): Left {
+export function woodLeft(
+  target: Target,
+  cavity: TargetCavity,
+  strokes: readonly Stroke[],
+  shop: Shop,
+  slack = 0,
+): Left {
   const floor = Math.max(cavity.zTo, target.blank.min.z);
+  const sideways = ACCURACY + slack;
   const near = strokesNear(cavity, strokes);
   const leaning = cavity.cavity.slopeTan > 0;
-  const cusp = leaning && cavity.cavity.shape.kind !== "hole" ? LARGEST_CUSP : 0;
+  // A ridge that is `cusp` high square to the wall reaches cusp / cos(lean) sideways.
+  const ridge = LARGEST_CUSP * Math.hypot(1, cavity.cavity.slopeTan) * INTO_CORNER;
+  const cusp = leaning && cavity.cavity.shape.kind !== "hole" ? ridge : 0;
   let worst: Uncovered = { value: 0, bound: 0, at: undefined };
   let worstZ = floor;
-  let worstAllowed = ACCURACY;
+  let worstAllowed = sideways;
   let outOfReach = false;
   for (const z of heightsToJudge(cavity, floor, near)) {
     const area = mustBeClear(target, cavity, z, shop);
@@ -65,7 +78,7 @@ export function woodLeft(target: Target, cavity: TargetCavity, strokes: readonly
       outOfReach ||= z <= floor + ACCURACY;
       continue;
     }
-    const allowed = z <= floor + ACCURACY ? ACCURACY : ACCURACY + cusp;
+    const allowed = z <= floor + ACCURACY ? sideways : sideways + cusp;
     const found = worstUncovered(area, sweepsAt(near, z), ENOUGH);
     if (found.value + found.bound - allowed > worst.value + worst.bound - worstAllowed || worst.at === undefined) {
       worst = found;
@@ -162,10 +175,4 @@ function floorHeight(
     }
   }
   return 0;
-}
-
-/** Radius that a cutting part has at a height above its tip: for tests and figures. */
-export function radiusAbove(cutter: Silhouette, h: number): number {
-  const piece = cutter.find((p) => h >= p.from && h <= p.to);
-  return piece === undefined ? 0 : radiusAt(piece, h);
 }

@@ -16,6 +16,9 @@ const CHORD = 0.0002;
  */
 const EASE = 0.0006;
 
+/** A bit whose radius is this little above the accepted corner radius still counts, mm: the accuracy hides it. */
+const CORNER_WITHIN = 0.012;
+
 /** Width of the strip along an outline that must be clear, mm: the rest of the cut's width is nobody's concern. */
 const STRIP = 0.2;
 
@@ -48,10 +51,10 @@ export function mustBeClear(target: Target, cavity: TargetCavity, z: number, sho
 export function suitableRadii(cavity: TargetCavity, shop: Shop): readonly number[] {
   const depth = cavity.zFrom - cavity.zTo;
   const radii = shop.cutters
-    .filter((c) => c.form.kind === "flat" && c.fluteLength >= depth - 1e-6)
+    .filter((c) => c.form.kind === "flat" && c.fluteLength >= depth - 1e-6 && c.stickOut > depth)
     .map((c) => c.diameter / 2);
   const sorted = [...new Set(radii)].sort((a, b) => b - a);
-  const within = sorted.filter((r) => r <= cavity.cavity.insideRadius + 1e-6);
+  const within = sorted.filter((r) => r <= cavity.cavity.insideRadius + CORNER_WITHIN);
   return within.length > 0 ? within : sorted.slice(-1);
 }
 

@@ -6,7 +6,7 @@ import { solidBoundary } from "../../src/shapes/boundary.ts";
 import { IDENTITY } from "../../src/shapes/frame.ts";
 import { rectangle } from "../../src/shapes/outlines.ts";
 import type { Box3, Point, Point3 } from "../../src/shapes/point.ts";
-import { containsPoint, type Region, regionSegments } from "../../src/shapes/region.ts";
+import { boundsOfRegion, containsPoint, type Region, regionSegments } from "../../src/shapes/region.ts";
 import { boundsOf } from "../../src/shapes/segment.ts";
 import type { Cutter } from "../../src/shop/cutter.ts";
 import { DEFAULT_SHOP } from "../../src/shop/default-shop.ts";
@@ -78,7 +78,12 @@ export function targetOf(cavities: readonly TargetCavity[], blank: Box3 = BLANK)
 function slabOf(cavities: readonly TargetCavity[], blank: Box3, zLow: number, zHigh: number): Slab {
   const here = cavities.filter((c) => c.zTo <= zLow && c.zFrom >= zHigh);
   const kept = here.flatMap((c) => c.keeps.filter((k) => k.zTop >= zHigh).map((k) => k.area));
-  const air = here.map((c) => ({ section: c.section, slopeTan: c.cavity.slopeTan, zFrom: c.zFrom }));
+  const air = here.map((c) => ({
+    section: c.section,
+    box: boundsOfRegion(c.section)!,
+    slopeTan: c.cavity.slopeTan,
+    zFrom: c.zFrom,
+  }));
   const block = rectangle(blank.min, blank.max);
   const isSolid = (p: Point): boolean =>
     containsPoint(block, p) && (kept.some((k) => containsPoint(k, p)) || !air.some((a) => containsPoint(a.section, p)));
@@ -93,7 +98,7 @@ function slabOf(cavities: readonly TargetCavity[], blank: Box3, zLow: number, zH
         (curve): Wall => ({ curve, box: boundsOf(curve), slopeTan: a.slopeTan, zFrom: a.zFrom }),
       ),
     );
-  return { zLow, zHigh, walls: [...upright, ...leaning], air, kept };
+  return { zLow, zHigh, blank, walls: [...upright, ...leaning], air, kept };
 }
 
 /** A set-up around a target, taped down. */
@@ -195,4 +200,50 @@ export function rectangleRings(min: Point, max: Point, radius: number, z: number
     ];
     for (const [i, p] of corners.entries()) moves.push(feed(p, corners[(i + 1) % 4]!));
   }
+}
+
+/** A number as programs write it: four decimals at most, no minus zero. */
+export function n(value: number): string {
+  const text = value.toFixed(4).replace(/\.?0+$/, "");
+  return text === "-0" ? "0.0" : text.includes(".") ? text : `${text}.0`;
+}
+
+/** One level feed move as a line of text; the start is where the move before ended. */
+export function textOf(m: ReadMove): string {
+  const to = `X${n(m.to.x!)} Y${n(m.to.y!)} Z${n(m.to.z!)}`;
+  if (m.path.kind === "line") return `G1 ${to} F1500`;
+  const i = m.path.centre.x - m.from.x!;
+  const j = m.path.centre.y - m.from.y!;
+  return `${m.path.ccw ? "G3" : "G2"} ${to} I${n(i)} J${n(j)} F1500`;
+}
+
+/** A whole program for the machine with a changer, from level moves that follow on from each other or not. */
+export function programText(
+  moves: readonly ReadMove[],
+  slot = 3,
+  changes: Partial<Record<"head" | "tail", string[]>> = {},
+): string {
+  const lines = changes.head ?? [
+    "G17 G21 G40 G54 G61 G80 G90 G94",
+    "G53 G0 Z0.0",
+    `T${slot} M6`,
+    "G17 G21 G40 G54 G61 G80 G90 G94",
+    "G53 G0 Z0.0",
+    `G43 H${slot}`,
+  ];
+  const out = [...lines];
+  const first = moves[0]!;
+  out.push(`G0 X${n(first.from.x!)} Y${n(first.from.y!)}`, "G0 Z15.0", "S18000 M3", "G4 P4.0");
+  let at: Point3 | undefined;
+  for (const m of moves) {
+    const from = m.from as Point3;
+    if (at === undefined || Math.hypot(at.x - from.x, at.y - from.y) > 1e-6 || Math.abs(at.z - from.z) > 1e-6) {
+      if (at !== undefined) out.push("G0 Z15.0", `G0 X${n(from.x)} Y${n(from.y)}`);
+      out.push("G0 Z1.0", `G1 Z${n(from.z)} F500`);
+    }
+    out.push(textOf(m));
+    at = m.to as Point3;
+  }
+  out.push(...(changes.tail ?? ["G0 Z15.0", "G53 G0 Z0.0", "M5", "M9", "M2"]));
+  return `${out.join("\n")}\n`;
 }

@@ -1,0 +1,157 @@
+import type { Finding } from "../finding.ts";
+import type { Point3 } from "../shapes/point.ts";
+import type { Assembly } from "../shop/cutter.ts";
+import { ACCURACY } from "../tolerance.ts";
+import { GOUGE_FLOOR, gougeOf } from "./gouge.ts";
+import { type Left, type Stroke, woodLeft } from "./left.ts";
+import { motionsOf } from "./motion.ts";
+import type { Case, Figure } from "./proof.ts";
+import { lineOf, mm, placeIn, placeOfCavity } from "./say.ts";
+import { type Silhouette, silhouetteOf } from "./silhouette.ts";
+import { layersOf } from "./solid.ts";
+
+/** Findings with the figures they rest on. */
+export interface Measures {
+  readonly findings: readonly Finding[];
+  readonly figures: Readonly<Record<string, Figure>>;
+}
+
+/** How far corners may be rounded off by the controller, mm: 0 where exact path is understood and stated. */
+export function cornerSlack(c: Case): number {
+  const { controller } = c.setUp.machine;
+  return controller.exactPath ? 0 : controller.cornerError;
+}
+
+/** Gouges of one program: every move, rapid or feed, with the whole assembly, against the target. */
+export function provedGouge(c: Case): Measures {
+  const layers = layersOf(c.setUp.target);
+  const allowed = ACCURACY + cornerSlack(c);
+  const bodies = new Map<Assembly, { all: Silhouette; cutter: Silhouette }>();
+  const findings: Finding[] = [];
+  let worst = 0;
+  let bound = 0;
+  let at: Point3 | undefined;
+  for (const m of motionsOf(c.read)) {
+    const assembly = c.assemblyFor(m.move);
+    if (assembly === undefined) continue;
+    const body = bodies.get(assembly) ?? {
+      all: silhouetteOf(assembly),
+      cutter: silhouetteOf(assembly, ["cutter"]),
+    };
+    bodies.set(assembly, body);
+    // Less than the worst so far is of no interest, unless it is too much by itself.
+    const g = gougeOf(m, body.all, layers, Math.min(worst, allowed));
+    if (g.depth > worst) {
+      worst = g.depth;
+      at = g.at;
+    }
+    bound = Math.max(bound, g.depth >= worst ? g.bound : 0);
+    if (g.depth <= allowed) continue;
+    const byCutter = gougeOf(m, body.cutter, layers, 0).depth > allowed;
+    findings.push({
+      grade: "refuse",
+      code: byCutter ? "proof-gouge" : "proof-shank-in-part",
+      place: { ...placeIn(c.setUp, g.at), ...lineOf(c, m.move.line) },
+      what: byCutter
+        ? `the bit cuts ${mm(g.depth)} into the part where wood must stay`
+        : "the shank, nut or spindle would go into the part where wood must stay",
+      why: "measured from the program's own moves to the finished part, sideways or downwards, whichever is less",
+      mend: "make the program again; if it comes back, check the bit's diameter and the part's sizes",
+      measured: { value: g.depth, bound: g.bound, unit: "mm" },
+      limit: { value: allowed, unit: "mm", from: "the accuracy that programs promise" },
+    });
+  }
+  const figure: Figure = {
+    value: worst,
+    bound: Math.max(bound, GOUGE_FLOOR),
+    unit: "mm",
+    ...(at === undefined || worst === 0 ? {} : { at }),
+  };
+  return { findings, figures: { gouge: figure } };
+}
+
+/** Wood left in each cavity by all programs of a set-up together. */
+export function provedLeft(cases: readonly Case[]): Measures {
+  const first = cases[0];
+  if (first === undefined) return { findings: [], figures: {} };
+  const { setUp, shop } = first;
+  const slack = Math.max(...cases.map(cornerSlack));
+  const strokes = cases.flatMap(strokesOf);
+  const findings: Finding[] = [];
+  const figures: Record<string, Figure> = {};
+  let worst: Figure = { value: 0, bound: 0, unit: "mm" };
+  for (const cavity of setUp.target.cavities) {
+    const left = woodLeft(setUp.target, cavity, strokes, shop, slack);
+    const finding = leftFinding(left);
+    if (finding !== undefined) findings.push(finding);
+    const figure: Figure = {
+      value: left.sideways,
+      bound: left.bound,
+      unit: "mm",
+      ...(left.at === undefined ? {} : { at: left.at }),
+    };
+    const name = `wood left: ${cavity.cavity.part}, ${cavity.cavity.feature}`;
+    const before = figures[name];
+    if (before === undefined || figure.value > before.value) figures[name] = figure;
+    if (figure.value > worst.value || worst.at === undefined) worst = figure;
+  }
+  return { findings, figures: { "wood left": worst, ...figures } };
+}
+
+/** The feed motions of a program, with the cutting part that makes each. */
+export function strokesOf(c: Case): readonly Stroke[] {
+  const parts = new Map<Assembly, Pick<Stroke, "cutter" | "top">>();
+  return motionsOf(c.read).flatMap((motion) => {
+    const assembly = c.assemblyFor(motion.move);
+    if (assembly === undefined || motion.move.rapid) return [];
+    const part = parts.get(assembly) ?? {
+      cutter: silhouetteOf(assembly, ["cutter"]),
+      top: assembly.cutter.fluteLength,
+    };
+    parts.set(assembly, part);
+    return [{ motion, ...part }];
+  });
+}
+
+function leftFinding(left: Left): Finding | undefined {
+  const place = { ...placeOfCavity(left.cavity), ...(left.at === undefined ? {} : { at: left.at }) };
+  const from = "the accuracy that programs promise";
+  if (left.outOfReach) {
+    return {
+      grade: "refuse",
+      code: "proof-out-of-reach",
+      place,
+      what: "no bit of the shop gets into this place",
+      mend: "widen it, allow rounder corners, or add a narrower bit to the shop file",
+    };
+  }
+  if (left.floorHigh > 0) {
+    return {
+      grade: "refuse",
+      code: "proof-floor-high",
+      place,
+      what: `the floor stays ${mm(left.floorHigh)} too high`,
+      mend: "make the program again; if it comes back, check the depth asked for",
+      measured: { value: left.floorHigh, bound: 0, unit: "mm" },
+      limit: { value: ACCURACY, unit: "mm", from },
+    };
+  }
+  if (left.sideways + left.bound <= left.allowed) return undefined;
+  const nothing = left.sideways > 1e5;
+  return {
+    grade: "refuse",
+    code: "proof-wood-left",
+    place,
+    what: nothing
+      ? "nothing is cut here to full depth"
+      : `wood is left standing: ${mm(left.sideways)} beside what is cut`,
+    why: "as far as the best of the shop's bits reaches",
+    mend: "make the program again; if it comes back, use a narrower bit or allow rounder corners",
+    ...(nothing ? {} : { measured: { value: left.sideways, bound: left.bound, unit: "mm" } }),
+    limit: {
+      value: left.allowed,
+      unit: "mm",
+      from: left.allowed > ACCURACY ? "the accuracy that programs promise, and the ridges of a sloped wall" : from,
+    },
+  };
+}
