@@ -1,4 +1,5 @@
 import type { Finding } from "../finding.ts";
+import { CUSP } from "../plan/levels.ts";
 import type { Point3 } from "../shapes/point.ts";
 import type { Assembly } from "../shop/cutter.ts";
 import { ACCURACY } from "../tolerance.ts";
@@ -84,6 +85,9 @@ export function provedLeft(cases: readonly Case[]): Measures {
     const left = woodLeft(setUp.target, cavity, strokes, shop, slack);
     const finding = leftFinding(left);
     if (finding !== undefined) findings.push(finding);
+    if (left.ridge !== undefined && left.ridge.height > (figures["ridges on sloped walls"]?.value ?? 0)) {
+      figures["ridges on sloped walls"] = { value: left.ridge.height, bound: 0, unit: "mm" };
+    }
     const figure: Figure = {
       value: left.sideways,
       bound: left.bound,
@@ -136,6 +140,18 @@ function leftFinding(left: Left): Finding | undefined {
       limit: { value: ACCURACY, unit: "mm", from },
     };
   }
+  if (left.ridge !== undefined && left.ridge.height > CUSP + ACCURACY) {
+    return {
+      grade: "refuse",
+      code: "proof-wood-left",
+      place,
+      what: `the sloped wall keeps a ridge of ${mm(left.ridge.height)} at Z ${mm(left.ridge.z)}`,
+      why: "a pass is missing there, or does not reach the wall",
+      mend: "make the program again",
+      measured: { value: left.ridge.height, bound: 0, unit: "mm" },
+      limit: { value: CUSP + ACCURACY, unit: "mm", from: "the ridges that the sheet states for sloped walls" },
+    };
+  }
   if (left.sideways + left.bound <= left.allowed) return undefined;
   const nothing = left.sideways > 1e5;
   return {
@@ -148,10 +164,6 @@ function leftFinding(left: Left): Finding | undefined {
     why: "as far as the best of the shop's bits reaches",
     mend: "make the program again; if it comes back, use a narrower bit or allow rounder corners",
     ...(nothing ? {} : { measured: { value: left.sideways, bound: left.bound, unit: "mm" } }),
-    limit: {
-      value: left.allowed,
-      unit: "mm",
-      from: left.allowed > ACCURACY ? "the accuracy that programs promise, and the ridges of a sloped wall" : from,
-    },
+    limit: { value: left.allowed, unit: "mm", from },
   };
 }

@@ -6,7 +6,7 @@ import type { Shop } from "../shop/shop.ts";
 import { ACCURACY } from "../tolerance.ts";
 import { type Sweep, sweepsOf, type Uncovered, worstUncovered } from "./cover.ts";
 import { heightAt, type Motion, stretch } from "./motion.ts";
-import { boxOf, mustBeClear } from "./reach.ts";
+import { boxOf, FINE, mustBeClear } from "./reach.ts";
 import { type Silhouette, widest } from "./silhouette.ts";
 
 /** A feed motion with the cutting part that makes it. */
@@ -23,14 +23,25 @@ export interface Left {
   /** Farthest that a point within reach lies from what is cut, sideways; 0 when all is clear. */
   readonly sideways: number;
   readonly bound: number;
-  /** What was allowed sideways: the accuracy, and on a leaning wall the step that level cuts leave. */
+  /** What was allowed sideways. */
   readonly allowed: number;
   /** How far the floor stands too high, when the whole of it is cut at some height above; 0 when it is deep enough. */
   readonly floorHigh: number;
+  /** On walls that lean: the highest ridge between level cuts; absent where the floor already fails. */
+  readonly ridge: Ridge | undefined;
   readonly at: Point3 | undefined;
   /** No bit of the shop gets in at all. */
   readonly outOfReach: boolean;
 }
+
+/** A ridge on a leaning wall: its height square to the wall, and where it stands. mm. */
+export interface Ridge {
+  readonly height: number;
+  readonly z: number;
+}
+
+/** Chord error when a leaning wall is judged level by level, mm. */
+const LEVEL_CHORD = 0.001;
 
 /** Shares that are left by less than this are not measured closer, mm. */
 const ENOUGH = 0.003;
@@ -38,20 +49,13 @@ const ENOUGH = 0.003;
 /** A hair above or below a height, mm, to look at one side of a step. */
 const HAIR = 1e-6;
 
-/** Ridges that level cuts may leave on a leaning wall, mm, square to it, beside the accuracy: as the sheet states. */
-export const LARGEST_CUSP = 0.05;
-
-/** Into a square corner a ridge reaches this much farther. */
-const INTO_CORNER = Math.SQRT2;
-
 /**
  * Wood left in one cavity by all feed strokes of a set-up together.
  *
  * At a height ζ, what the strokes have cleared is the union of discs of radius r(ζ − tip) along them. Every point of
  * `mustBeClear` must lie in it within the accuracy. A floor is judged one accuracy above itself, so a stroke must come
  * within that of it. Between walls that stand upright, whatever is clear at the floor is clear above it as far up as
- * the flutes reach; heights where flutes end are judged too. Leaning walls are judged just under each level of the
- * program, where its steps leave most.
+ * the flutes reach; heights where flutes end are judged too. For leaning walls see `ridgeOf`.
  * @param slack how far the controller may round off corners, mm: allowed beside the accuracy
  */
 export function woodLeft(
@@ -61,41 +65,72 @@ export function woodLeft(
   shop: Shop,
   slack = 0,
 ): Left {
+  const ground: Ground = { target, cavity, strokes: strokesNear(cavity, strokes), shop, allowed: ACCURACY + slack };
   const floor = Math.max(cavity.zTo, target.blank.min.z);
-  const sideways = ACCURACY + slack;
-  const near = strokesNear(cavity, strokes);
-  const leaning = cavity.cavity.slopeTan > 0;
-  // A ridge that is `cusp` high square to the wall reaches cusp / cos(lean) sideways.
-  const ridge = LARGEST_CUSP * Math.hypot(1, cavity.cavity.slopeTan) * INTO_CORNER;
-  const cusp = leaning && cavity.cavity.shape.kind !== "hole" ? ridge : 0;
   let worst: Uncovered = { value: 0, bound: 0, at: undefined };
   let worstZ = floor;
-  let worstAllowed = sideways;
   let outOfReach = false;
-  for (const z of heightsToJudge(cavity, floor, near)) {
-    const area = mustBeClear(target, cavity, z, shop);
+  for (const z of heightsToJudge(cavity, floor, ground.strokes)) {
+    const area = mustBeClear(target, cavity, z, shop, FINE);
     if (area.length === 0) {
       outOfReach ||= z <= floor + ACCURACY;
       continue;
     }
-    const allowed = z <= floor + ACCURACY ? sideways : sideways + cusp;
-    const found = worstUncovered(area, sweepsAt(near, z), ENOUGH);
-    if (found.value + found.bound - allowed > worst.value + worst.bound - worstAllowed || worst.at === undefined) {
+    const found = worstUncovered(area, sweepsAt(ground.strokes, z), ENOUGH);
+    if (found.value + found.bound > worst.value + worst.bound || worst.at === undefined) {
       worst = found;
       worstZ = z;
-      worstAllowed = allowed;
     }
   }
-  const missing = worst.value - worst.bound > worstAllowed && worstZ <= floor + ACCURACY;
+  const missing = worst.value - worst.bound > ground.allowed && worstZ <= floor + ACCURACY;
+  const stepped = cavity.cavity.slopeTan > 0 && cavity.cavity.shape.kind !== "hole";
   return {
     cavity,
     sideways: worst.value,
     bound: worst.bound,
-    allowed: worstAllowed,
-    floorHigh: missing ? floorHeight(target, cavity, floor, near, shop) : 0,
+    allowed: ground.allowed,
+    floorHigh: missing ? floorHeight(ground, floor) : 0,
+    ridge: stepped && worst.value + worst.bound <= ground.allowed ? ridgeOf(ground, floor) : undefined,
     at: worst.at === undefined ? undefined : { ...worst.at, z: worstZ },
     outOfReach,
   };
+}
+
+/** What the judging of one cavity rests on. */
+interface Ground {
+  readonly target: Target;
+  readonly cavity: TargetCavity;
+  readonly strokes: readonly Stroke[];
+  readonly shop: Shop;
+  readonly allowed: number;
+}
+
+/**
+ * The highest ridge that level strokes leave on a leaning wall: between two heights at which the wall is cut true, Δz
+ * apart, a flat cutter leaves a step that stands Δz·sin(lean) square to the wall. A height counts as cut true when all
+ * of the section there is clear within the accuracy; so a level that is missing or off makes a ridge twice as high.
+ */
+function ridgeOf({ target, cavity, strokes, shop, allowed }: Ground, floor: number): Ridge {
+  const levels = [...new Set(strokes.filter((s) => s.motion.zFrom === s.motion.zTo).map((s) => s.motion.zTo))]
+    .filter((z) => z > floor + ACCURACY && z < cavity.zFrom - HAIR)
+    .sort((a, b) => a - b);
+  const sin = cavity.cavity.slopeTan / Math.hypot(1, cavity.cavity.slopeTan);
+  let below = floor;
+  let height = 0;
+  let z = floor;
+  for (const level of [...levels, cavity.zFrom]) {
+    if (level < cavity.zFrom) {
+      const area = mustBeClear(target, cavity, level + HAIR, shop, LEVEL_CHORD);
+      const found = worstUncovered(area, sweepsAt(strokes, level + HAIR), allowed);
+      if (found.value + found.bound > allowed) continue;
+    }
+    if ((level - below) * sin > height) {
+      height = (level - below) * sin;
+      z = (level + below) / 2;
+    }
+    below = level;
+  }
+  return { height, z };
 }
 
 /** What the strokes clear at height z. */
@@ -143,11 +178,10 @@ function heightsToJudge(c: TargetCavity, floor: number, strokes: readonly Stroke
   };
   for (const keep of c.keeps) add(keep.zTop + ACCURACY);
   if (c.cavity.slopeTan > 0) {
-    add(c.zFrom - HAIR);
-    for (const s of strokes) {
-      const { zFrom, zTo } = s.motion;
-      if (c.cavity.shape.kind === "hole") for (const p of s.cutter) add(Math.min(zFrom, zTo) + p.to);
-      else if (zFrom === zTo) add(zFrom - HAIR);
+    // A cone is judged where the profile of the bit that sank it changes; in between, both change evenly.
+    if (c.cavity.shape.kind === "hole") {
+      add(c.zFrom - HAIR);
+      for (const s of strokes) for (const p of s.cutter) add(Math.min(s.motion.zFrom, s.motion.zTo) + p.to);
     }
   } else {
     // Above its flutes a bit clears nothing, and the strokes of higher levels must have done it.
@@ -157,19 +191,13 @@ function heightsToJudge(c: TargetCavity, floor: number, strokes: readonly Stroke
 }
 
 /** How far above its floor the whole cavity is cut, within the accuracy; 0 when it is no flat floor that is too high. */
-function floorHeight(
-  target: Target,
-  cavity: TargetCavity,
-  floor: number,
-  strokes: readonly Stroke[],
-  shop: Shop,
-): number {
+function floorHeight({ target, cavity, strokes, shop }: Ground, floor: number): number {
   const levels = [...new Set(strokes.map((s) => Math.min(s.motion.zFrom, s.motion.zTo)))]
     .filter((z) => z > floor + ACCURACY / 100 && z < cavity.zFrom)
     .sort((a, b) => a - b)
     .slice(0, 12);
   for (const z of levels) {
-    const area: Polygons = mustBeClear(target, cavity, z + HAIR, shop);
+    const area: Polygons = mustBeClear(target, cavity, z + HAIR, shop, FINE);
     if (area.length > 0 && worstUncovered(area, sweepsAt(strokes, z + HAIR), ACCURACY).value <= ACCURACY) {
       return z - floor;
     }

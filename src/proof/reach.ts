@@ -7,8 +7,11 @@ import type { Polygons } from "../shapes/polygons.ts";
 import { boundsOfRegion, type Region } from "../shapes/region.ts";
 import type { Shop } from "../shop/shop.ts";
 
-/** Chord error of everything in this file, mm: well under the accuracy that is checked. */
-const CHORD = 0.0002;
+/** Chord error where the accuracy itself is checked, mm: well under it. */
+export const FINE = 0.0002;
+
+/** Chord error where only the ridges of a sloped wall are checked, or how large something is, mm. */
+export const COARSE = 0.002;
 
 /**
  * A bit is taken as this much smaller when asking where it can go, mm, so that a groove exactly as wide as the bit does
@@ -32,9 +35,10 @@ const TAB_MARGIN = 0.5;
  * Reach at a bit radius R is the area that discs of radius R inside the air of the target can cover (air of other
  * cavities and the room beside the blank included). The largest suitable bit within the corner radius that the user
  * accepts decides about corners; smaller ones decide about necks and slots that it cannot enter.
+ * @param chord largest chord error, mm: `FINE` or `COARSE`
  */
-export function mustBeClear(target: Target, cavity: TargetCavity, z: number, shop: Shop): Polygons {
-  const section = sectionAt(target, cavity, z);
+export function mustBeClear(target: Target, cavity: TargetCavity, z: number, shop: Shop, chord: number): Polygons {
+  const section = sectionAt(target, cavity, z, chord);
   if (section.length === 0) return [];
   if (isRoundHole(cavity)) return section;
   const radii = suitableRadii(cavity, shop);
@@ -43,8 +47,8 @@ export function mustBeClear(target: Target, cavity: TargetCavity, z: number, sho
   const slab = slabAt(target, z);
   if (slab === undefined) return section;
   const box = boxOf(section);
-  const air = airAround(target, slab, z, grown(box, 2 * largest + 1));
-  return intersectionOf(reached(air, radii), section);
+  const air = airAround(target, slab, z, grown(box, 2 * largest + 1), chord);
+  return intersectionOf(reached(air, radii, chord), section);
 }
 
 /** Radii of the shop's bits that could cut the cavity, largest first; those beyond the accepted corner only if no other. */
@@ -63,35 +67,44 @@ export function isRoundHole(cavity: TargetCavity): boolean {
   return cavity.cavity.shape.kind === "hole";
 }
 
-/** Discs of the largest radius, and what smaller ones add beyond rounder corners. */
-function reached(air: Polygons, radii: readonly number[]): Polygons {
-  let all = opened(air, radii[0]!);
-  for (const [i, radius] of radii.entries()) {
-    if (i === 0) continue;
-    const more = differenceOf(opened(air, radius), all);
-    const before = radii[i - 1]!;
-    // Corners of up to the accepted radius may stay rounder. A slot is told from a corner by having room for the bit,
-    // and by reaching farther from what is clear than a corner sharper than 54 degrees does: ρ(1/sin 27° − 1) = 1.2 ρ.
-    const slots = componentsOf(more).filter(
-      (c) =>
-        offsetPolygons(c, -0.9 * radius, 0.01).length > 0 &&
-        (all.length === 0 || differenceOf(c, offsetPolygons(all, 1.2 * before, 0.01)).length > 0),
-    );
-    if (slots.length > 0) all = unionOf(all, ...slots);
-  }
-  return all;
+/**
+ * What discs of the largest radius cover, and the slots beyond that only smaller ones enter. Corners may stay as round
+ * as the largest leaves them. A slot is told from a corner by having room for the smaller bit, and by reaching farther
+ * than a corner of 54 degrees does: ρ(1/sin 27° − 1) = 1.2 ρ; nooks less deep than that count as corners.
+ */
+function reached(air: Polygons, radii: readonly number[], chord: number): Polygons {
+  const largest = radii[0]!;
+  const smallest = radii[radii.length - 1]!;
+  const all = opened(air, largest, chord);
+  if (smallest === largest) return all;
+  const slots = (radius: number): Polygons[] => {
+    const beyond = differenceOf(opened(air, radius, chord), all);
+    return componentsOf(beyond).filter((c) => {
+      // Most corners are too small by their box alone.
+      if (all.length > 0 && diagonalOf(boxOf(c)) < 1.2 * largest) return false;
+      if (offsetPolygons(c, -0.9 * radius, COARSE).length === 0) return false;
+      return all.length === 0 || differenceOf(c, offsetPolygons(all, 1.2 * largest, COARSE)).length > 0;
+    });
+  };
+  // Whatever has room for a wider bit has room for the narrowest.
+  if (slots(smallest).length === 0) return all;
+  return unionOf(all, ...radii.slice(1).flatMap(slots));
 }
 
-function opened(air: Polygons, radius: number): Polygons {
-  const centres = offsetPolygons(air, -(radius - EASE), CHORD);
-  return centres.length === 0 ? [] : offsetPolygons(centres, radius - EASE, CHORD);
+function opened(air: Polygons, radius: number, chord: number): Polygons {
+  const centres = offsetPolygons(air, -(radius - EASE), chord);
+  return centres.length === 0 ? [] : offsetPolygons(centres, radius - EASE, chord);
+}
+
+function diagonalOf({ min, max }: Box): number {
+  return Math.hypot(max.x - min.x, max.y - min.y);
 }
 
 /** The part of the cavity within the blank that is wanted clear at z: all of it, or the strip along an outline. */
-function sectionAt(target: Target, c: TargetCavity, z: number): Polygons {
+function sectionAt(target: Target, c: TargetCavity, z: number, chord: number): Polygons {
   const inset = (c.zFrom - z) * c.cavity.slopeTan;
-  let area = c.cavity.clear === "walls" ? stripAlong(c) : flattenRegion(c.section, CHORD);
-  if (inset > 1e-9) area = offsetPolygons(area, -inset, CHORD);
+  let area = c.cavity.clear === "walls" ? stripAlong(c, chord) : flattenRegion(c.section, chord);
+  if (inset > 1e-9) area = offsetPolygons(area, -inset, chord);
   if (area.length === 0) return area;
   const { min, max } = target.blank;
   const box = boxOf(area);
@@ -100,20 +113,20 @@ function sectionAt(target: Target, c: TargetCavity, z: number): Polygons {
   }
   for (const keep of c.keeps) {
     if (z >= keep.zTop) continue;
-    area = differenceOf(area, offsetPolygons(flattenRegion(keep.area, CHORD), TAB_MARGIN, CHORD));
+    area = differenceOf(area, offsetPolygons(flattenRegion(keep.area, chord), TAB_MARGIN, chord));
   }
   return area;
 }
 
-function stripAlong(c: TargetCavity): Polygons {
+function stripAlong(c: TargetCavity, chord: number): Polygons {
   const shape = c.cavity.shape;
-  if (shape.kind !== "outline" || c.profile === undefined) return flattenRegion(c.section, CHORD);
-  const profile = flattenRegion(c.profile, CHORD);
+  if (shape.kind !== "outline" || c.profile === undefined) return flattenRegion(c.section, chord);
+  const profile = flattenRegion(c.profile, chord);
   switch (shape.side) {
     case "outside":
-      return differenceOf(offsetPolygons(profile, STRIP, CHORD), profile);
+      return differenceOf(offsetPolygons(profile, STRIP, chord), profile);
     case "inside":
-      return differenceOf(profile, offsetPolygons(profile, -STRIP, CHORD));
+      return differenceOf(profile, offsetPolygons(profile, -STRIP, chord));
   }
 }
 
@@ -123,14 +136,14 @@ function slabAt(target: Target, z: number): Slab | undefined {
 }
 
 /** All that is air at height z within a window: the cavities, and the room beside the blank. */
-function airAround(target: Target, slab: Slab, z: number, window: Box): Polygons {
+function airAround(target: Target, slab: Slab, z: number, window: Box, chord: number): Polygons {
   const areas: Polygons[] = [];
   for (const a of slab.air) {
     const bounds = boundsOfRegion(a.section);
     if (bounds === undefined || !meets(bounds, window)) continue;
-    const flat = flattenRegion(a.section, CHORD);
+    const flat = flattenRegion(a.section, chord);
     const inset = (a.zFrom - z) * a.slopeTan;
-    areas.push(inset > 1e-9 ? offsetPolygons(flat, -inset, CHORD) : flat);
+    areas.push(inset > 1e-9 ? offsetPolygons(flat, -inset, chord) : flat);
   }
   const { min, max } = target.blank;
   const frame = [rectangleRing(window)];
@@ -144,7 +157,7 @@ function airAround(target: Target, slab: Slab, z: number, window: Box): Polygons
       ? air
       : differenceOf(
           air,
-          kept.flatMap((k) => flattenRegion(k, CHORD)),
+          kept.flatMap((k) => flattenRegion(k, chord)),
         );
   return intersectionOf(open, frame);
 }

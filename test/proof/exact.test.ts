@@ -72,26 +72,33 @@ describe("a recess with upright walls", () => {
 describe("a recess with leaning walls", () => {
   const c = cavity({ section: rectangle(min, max), zTo: -5, slopeTan: 0.3, insideRadius: 3 });
   const target = targetOf([c]);
-  const steps = Array.from({ length: 20 }, (_, k) => -0.25 * (k + 1));
+  const steps = Array.from({ length: 40 }, (_, k) => -0.125 * (k + 1));
   const pass = (z: number, off: number): ReadMove[] => {
     const d = -z * 0.3 + off;
     return rectangleRings({ x: min.x + d, y: min.y + d }, { x: max.x - d, y: max.y - d }, 3, z);
   };
-  it("passes when cut right, with the steps' cusp", () => {
+  const ridge = 0.125 * Math.sin(Math.atan(0.3));
+
+  it("passes when cut right, and tells how high the ridges are", () => {
     const moves = steps.flatMap((z) => pass(z, 0));
     expect(gouge(target, moves)).toBeLessThan(1e-6);
     const found = left(target, c, moves);
-    expect(found.sideways).toBeCloseTo(0.075, 2);
     expect(found.sideways + found.bound).toBeLessThanOrEqual(found.allowed);
+    expect(found.ridge?.height).toBeCloseTo(ridge, 6);
   });
+
   it.each([-0.02, -0.005])("tells a leaning wall cut %f mm too far", (off) => {
     const moves = steps.flatMap((z) => pass(z, z === -2.5 ? off : 0));
     expect(gouge(target, moves)).toBeCloseTo(-off, 3);
   });
+
+  it.each([0.005, 0.02])("tells a leaning wall cut %f mm too little at one level", (off) => {
+    const moves = steps.flatMap((z) => pass(z, z === -2.5 ? off : 0));
+    expect(left(target, c, moves).ridge?.height).toBeCloseTo(off > 0.01 ? 2 * ridge : ridge, 6);
+  });
+
   it("tells a level that was skipped", () => {
     const moves = steps.filter((z) => z !== -2.5).flatMap((z) => pass(z, 0));
-    const found = left(target, c, moves);
-    expect(found.sideways).toBeCloseTo(0.15, 2);
-    expect(found.sideways - found.bound).toBeGreaterThan(found.allowed);
+    expect(left(target, c, moves).ridge?.height).toBeCloseTo(2 * ridge, 6);
   });
 });
