@@ -36,14 +36,19 @@ export function list(
       table(["name", "travel", "spindle", "post", "from"], shop.machines.map(machineRow));
       break;
     case "posts":
-      table(["name", "unit", "about"], posts.map((p) => [p.name, p.unit, p.about]));
+      table(
+        ["name", "unit", "about"],
+        posts.map((p) => [p.name, p.unit, p.about]),
+      );
       break;
     case "woods":
       table(["name", "class", "also called", "from"], shop.woods.map(woodRow));
       break;
   }
   if (what !== "posts" && shop.defaultsUsed.length > 0) {
-    sayError("Built-in defaults are a starting point: measure your own bits and machine, and put them into a shop file.");
+    sayError(
+      "Built-in defaults are a starting point: measure your own bits and machine, and put them into a shop file.",
+    );
   }
 }
 

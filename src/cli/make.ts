@@ -1,0 +1,134 @@
+import { basename, join, resolve } from "node:path";
+import type { Finding } from "../finding.ts";
+import { type Made, makeAll, type OutputFile } from "../pipeline.ts";
+import { verifySeal } from "../program/seal.ts";
+import { EXIT } from "./exit.ts";
+import { namesIn, readText, shown, sweepLeftovers, writeWhole } from "./files.ts";
+import { jsonFindings, progress, say, sayError, sayFindings, sayJson } from "./say.ts";
+import { textsFor } from "./texts.ts";
+
+interface MakeOptions {
+  readonly out?: string;
+  readonly shop?: string;
+  readonly replaceEdited?: boolean;
+  readonly json?: boolean;
+}
+
+/** `make`: everything, written into one folder. */
+export function make(jobPath: string, options: MakeOptions): void {
+  run(jobPath, options, () => true);
+}
+
+/** `preview`: the sheets only. */
+export function preview(jobPath: string, options: MakeOptions): void {
+  run(jobPath, options, (file) => file.kind === "sheet");
+}
+
+function run(jobPath: string, options: MakeOptions, wanted: (file: OutputFile) => boolean): void {
+  const line = progress();
+  const texts = textsFor(jobPath, options.shop, line.at);
+  if ("findings" in texts) {
+    tell({ verdict: "input", findings: texts.findings, files: [] }, [], options);
+    return;
+  }
+  const made = makeAll(texts.texts);
+  line.done();
+  const folder = resolve(
+    options.out ??
+      basename(jobPath)
+        .replace(/\.[^.]*$/, "")
+        .concat("-programs"),
+  );
+  const files = made.verdict === "input" ? [] : made.files.filter(wanted);
+  const disk = files.length === 0 ? [] : onDisk(folder, files, made, options.replaceEdited === true);
+  const blocked = new Set(disk.filter((f) => f.grade === "refuse").map((f) => f.place.program?.file));
+  const written: string[] = [];
+  if (blocked.size === 0) {
+    const trouble = writeAll(folder, files, written);
+    if (trouble !== undefined) disk.push(trouble);
+  }
+  tell({ ...made, findings: [...made.findings, ...disk] }, written, options);
+}
+
+/** What stands in the folder already that needs a word: edited programs, and programs of an earlier run. */
+function onDisk(folder: string, files: readonly OutputFile[], made: Made, replaceEdited: boolean): Finding[] {
+  const names = new Set(files.map((f) => f.name));
+  return namesIn(folder).flatMap((name): Finding[] => {
+    const path = join(folder, name);
+    if (!/\.[a-z]{1,5}$/.test(name) || /\.(svg|json|part)$/.test(name)) return [];
+    const read = readText(path);
+    if ("finding" in read) return [];
+    const state = verifySeal(read.text);
+    if (names.has(name)) {
+      if (state.kind === "untouched" || replaceEdited) return [];
+      return [
+        {
+          grade: "refuse",
+          code: "file-edited-since",
+          place: { program: { file: shown(path), line: 1 } },
+          what: `${shown(path)} was changed since it was made, so it is not written over`,
+          mend: "move it away, or say --replace-edited; nothing was written",
+        },
+      ];
+    }
+    if (state.kind === "no seal" || made.files.some((f) => f.name === name)) return [];
+    return [
+      {
+        grade: "caution",
+        code: "file-left-over",
+        place: { program: { file: shown(path), line: 1 } },
+        what: `${shown(path)} is left over from an earlier run and does not belong to this job as it stands now`,
+        mend: "delete it, so that nobody cuts with it",
+      },
+    ];
+  });
+}
+
+function writeAll(folder: string, files: readonly OutputFile[], written: string[]): Finding | undefined {
+  let name = "";
+  try {
+    sweepLeftovers(folder);
+    for (const file of files) {
+      name = file.name;
+      writeWhole(join(folder, file.name), file.text);
+      written.push(file.name);
+    }
+    return undefined;
+  } catch (error) {
+    const code = (error as NodeJS.ErrnoException).code;
+    if (code === undefined) throw error;
+    return {
+      grade: "refuse",
+      code: "file-unwritable",
+      place: {},
+      what: `cannot write ${shown(join(folder, name))}`,
+      why: `the system says ${code}; ${written.length} files before it are whole`,
+      mend: "check the folder's permissions and the space on the disk, or name another folder with --out",
+    };
+  }
+}
+
+function tell(made: Made, written: readonly string[], options: MakeOptions): void {
+  const disk = made.findings.some((f) => f.grade === "refuse" && f.code.startsWith("file-"));
+  process.exitCode =
+    made.verdict === "input" || disk ? EXIT.wrongInput : made.verdict === "proof" ? EXIT.refused : EXIT.fine;
+  if (options.json) {
+    sayJson({ verdict: made.verdict, written, report: made.report ?? null, ...jsonFindings(made.findings) });
+    return;
+  }
+  sayFindings(made.findings);
+  const programs = made.report?.programs ?? [];
+  for (const p of programs.filter((q) => written.includes(q.file) || written.includes(q.sheet))) {
+    const minutes = p.seconds < 90 ? `${Math.round(p.seconds)} s` : `${Math.round(p.seconds / 60)} min`;
+    say(`${p.file}  ${p.setUp}, ${p.machine}, about ${minutes}`);
+  }
+  const held = made.report?.heldBack ?? [];
+  for (const h of held) sayError(`held back: ${h.setUp} (${[...new Set(h.because)].join(", ")})`);
+  const folder = options.out ?? "";
+  if (written.length > 0) {
+    say(
+      `${written.length} files written${folder === "" ? "" : ` into ${folder}`}, every program proved against its part.`,
+    );
+    say("Rehearse in scrap first. Your machine's manual and qualified people come before this tool.");
+  } else if (made.verdict === "input") sayError("Nothing was written.");
+}
