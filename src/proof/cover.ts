@@ -3,6 +3,15 @@ import { distance, type Point } from "../shapes/point.ts";
 import { type Polygons, pointInPolygons } from "../shapes/polygons.ts";
 import { type Arc, pieceOf, radiusOf, type Segment, shareTowards, sweepRad } from "../shapes/segment.ts";
 
+/** Sweeps that are tried on a cell before it is split, nearest first. */
+const TRIED = 6;
+
+/** A share with more vertices than this is split at once. */
+const MANY_POINTS = 48;
+
+/** Cells wider than this are not measured at their points: their quarters will be. mm. */
+const LOOKED_INTO = 2;
+
 /** What a disc of some radius clears while its centre runs along a curve. Arcs turn through a quarter at most. mm. */
 export interface Sweep {
   readonly curve: Segment;
@@ -75,31 +84,45 @@ function visit(
   const centre = { x: cell.x + cell.side / 2, y: cell.y + cell.side / 2 };
   const gaps = sweeps.map((s) => nearestOn(s.curve, centre).distance - s.radius);
   const nearest = gaps.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY);
-  const near: Sweep[] = [];
-  let upper = nearest + half;
   const target = (): number => Math.max(enough, state.best + Math.max(RESOLUTION, 0.01 * state.best));
-  for (const [i, s] of sweeps.entries()) {
-    // A sweep that is farther than the nearest one from every point of the cell can settle nothing here.
-    if (gaps[i]! > nearest + 2 * half) continue;
-    near.push(s);
-    if (upper > target()) upper = Math.min(upper, farthest(s.curve, points) - s.radius);
-  }
+  let upper = nearest + half;
   if (upper <= target()) {
     state.above = Math.max(state.above, upper);
     return;
   }
-  for (const p of points) {
-    const gap = near.reduce((least, s) => Math.min(least, nearestOn(s.curve, p).distance - s.radius), 1e9);
-    if (gap > state.best) {
-      state.best = gap;
-      state.at = p;
+  // A sweep that is farther than the nearest one from every point of the cell can settle nothing here.
+  const near = sweeps
+    .map((sweep, i) => ({ sweep, gap: gaps[i]! }))
+    .filter((n) => n.gap <= nearest + 2 * half)
+    .sort((a, b) => a.gap - b.gap)
+    .map((n) => n.sweep);
+  if (points.length <= MANY_POINTS) {
+    for (const s of near.slice(0, TRIED)) {
+      upper = Math.min(upper, farthest(s.curve, points) - s.radius);
+      if (upper <= target()) break;
     }
+    if (upper > target() && cell.side < LOOKED_INTO) look(points, near, state);
   }
   if (upper <= target() || cell.side < SMALLEST) {
     state.above = Math.max(state.above, upper);
     return;
   }
   for (const quarter of quarters(cell)) visit(quarter, near, enough, state);
+}
+
+/** Measures at points of the area themselves: a bound from below. */
+function look(points: readonly Point[], near: readonly Sweep[], state: { best: number; at: Point | undefined }): void {
+  for (const p of points) {
+    let gap = Number.POSITIVE_INFINITY;
+    for (const s of near) {
+      gap = Math.min(gap, nearestOn(s.curve, p).distance - s.radius);
+      if (gap <= state.best) break;
+    }
+    if (gap > state.best) {
+      state.best = gap;
+      state.at = p;
+    }
+  }
 }
 
 /** Largest distance from a curve to any point in the hull of some points: a bound from above, exact for lines. */
