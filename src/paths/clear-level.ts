@@ -66,11 +66,10 @@ function takeNearest(left: Pass[], trail: Trail): Pass {
 function clearPass(c: Clearing, pass: Pass): void {
   const inner = [...pass.children];
   while (inner.length > 0) clearPass(c, takeNearest(inner, c.trail));
-  const loops = pass.loops.map((loop) => walkedFor(loop, c.work.climb));
+  let loops = pass.loops.map((loop) => walkedFor(loop, c.work.climb));
   if (pass.children.length === 0) {
     const done = enter(c, pass);
-    const at = done === undefined ? -1 : pass.loops.findIndex((loop) => sameLoop(loop, done));
-    if (at >= 0) loops.splice(at, 1);
+    loops = loops.filter((_, i) => !done(pass.loops[i]!));
   }
   while (loops.length > 0) {
     const way = wayToNext(c, pass, loops);
@@ -84,18 +83,27 @@ function clearPass(c: Clearing, pass: Pass): void {
   }
 }
 
-function sameLoop(a: Chain, b: Chain): boolean {
-  const mine = a[0]!;
-  return b.some((s) => (s.from.x === mine.from.x && s.from.y === mine.from.y) || s === mine);
-}
-
-/** Down into an innermost piece, over ground that is already cut where the way there allows. */
-function enter(c: Clearing, pass: Pass): Chain | undefined {
+/**
+ * Down into an innermost piece, over ground that is already cut where the way there allows.
+ * @returns tells which of the piece's rings the way down has made needless
+ */
+function enter(c: Clearing, pass: Pass): (loop: Chain) => boolean {
   const { trail, operation, work } = c;
   const top = work.above?.z ?? operation.topZ;
   const entry: Entry = entryInto(pass, c.grounds, operation, work.climb, top - work.z + 1);
   if (entry.kind !== "air") goOver(c, doorOf(entry));
-  return goDown(trail, entry, work.z, operation, c.setUp, work.climb, c.worked);
+  goDown(trail, entry, work.z, operation, c.setUp, work.climb, c.worked);
+  switch (entry.kind) {
+    case "helix":
+      // A ring within the helix's own circle would sweep nothing new.
+      return (loop) => samplesAlong(loop, c.radius / 8).every((p) => distance(p, entry.centre) <= entry.radius);
+    case "ramp":
+      return (loop) => loop === entry.of;
+    case "air":
+    case "plunge":
+    case "none":
+      return () => false;
+  }
 }
 
 /** To a place above ground cut at the level before: along that ground where the way is clear, else over the top. */
@@ -139,7 +147,7 @@ function wayToNext(c: Clearing, pass: Pass, loops: readonly Chain[]): Way | unde
   for (const [index, loop] of loops.entries()) {
     const spot = nearestSpot(loop, tip);
     const shortStep = spot.away <= (pass.children.length === 0 ? 2.2 : 1.3) * step;
-    if (shortStep && wayInside(pass.shape, tip, spot.point, SLACK))
+    if (shortStep && wayInside(c.grounds.rough, tip, spot.point, SLACK))
       ways.push({ index, spot, via: [], length: spot.away });
   }
   if (ways.length === 0) ways.push(...waysAcross(c, pass, loops, tip));

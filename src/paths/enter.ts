@@ -25,7 +25,7 @@ const MOST_TURNS = 400;
 export type Entry =
   | { readonly kind: "air"; readonly from: Point; readonly to: Point }
   | { readonly kind: "helix"; readonly centre: Point; readonly radius: number; readonly fromRad: number }
-  | { readonly kind: "ramp"; readonly loop: Chain }
+  | { readonly kind: "ramp"; readonly of: Chain; readonly loop: Chain }
   /** No room to ramp; the cutter plunges. */
   | { readonly kind: "plunge"; readonly at: Point }
   /** No room to ramp, and this cutter cannot plunge. */
@@ -56,10 +56,11 @@ export function entryInto(
     const fromRad = Math.atan2(spot.y - deepest.centre.y, spot.x - deepest.centre.x);
     return { kind: "helix", centre: deepest.centre, radius: helix, fromRad };
   }
-  const loop = walkedFor(longest(pass.loops), climb);
+  const of = longest(pass.loops);
+  const loop = walkedFor(of, climb);
   const fall = chainLength(loop) * Math.tan((operation.rampAngle * Math.PI) / 180);
   const wide = extentOf([samplesAlong(loop, radius / 4)]) / 2;
-  if (wide >= dead && fall * MOST_TURNS >= needed) return { kind: "ramp", loop };
+  if (wide >= dead && fall * MOST_TURNS >= needed) return { kind: "ramp", of, loop };
   return { kind: dead > 0 ? "none" : "plunge", at: loop[0]!.from };
 }
 
@@ -103,7 +104,6 @@ export function doorOf(entry: Entry): Point {
 
 /**
  * Goes down by an entry to `z`. The tip must stand at its door (but for an entry from the air, which brings it there).
- * @returns the loop of the pass that the way down has already cut, if it went along one
  */
 export function goDown(
   trail: Trail,
@@ -113,31 +113,31 @@ export function goDown(
   setUp: SetUp,
   climb: boolean,
   worked: Worked,
-): Chain | undefined {
+): void {
   const { slot, plunge } = operation.speeds;
   switch (entry.kind) {
     case "air":
       comeDownBeside(trail, setUp, entry.from, z);
       feedTo(trail, { ...entry.to, z }, slot, "entry");
       note(worked, [{ kind: "line", from: entry.from, to: entry.to }]);
-      return undefined;
+      return;
     case "helix": {
       const { centre, radius, fromRad } = entry;
       helixDown(trail, { centre, radius, fromRad, ccw: climb }, z, pitchOf(radius, operation.rampAngle));
       note(worked, circleChain(centre, radius, fromRad, climb));
-      return undefined;
+      return;
     }
     case "ramp": {
       const end = spiralDown(trail, entry.loop, z, operation.rampAngle);
       follow(trail, begunAt(entry.loop, end), z, slot, "rough");
       note(worked, entry.loop);
-      return entry.loop;
+      return;
     }
     case "plunge":
       feedTo(trail, { ...here(trail), z }, plunge, "entry");
-      return undefined;
+      return;
     case "none":
       trail.findings.push(noWayIn(operation, setUp, entry.at));
-      return undefined;
+      return;
   }
 }
