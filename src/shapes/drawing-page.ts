@@ -31,13 +31,13 @@ export function pageOf(svg: XmlElement): Page | { readonly at: number; readonly 
   }
   const unitSaid = [width, height].some((s) => s !== undefined && s.unit !== "" && s.unit !== "px");
   if (box === undefined) {
-    const down = height === undefined ? 0 : height.pixels * MM_PER_PIXEL;
+    const down = height === undefined ? 0 : height.mm;
     return { toMm: { a: MM_PER_PIXEL, b: 0, c: 0, d: -MM_PER_PIXEL, e: 0, f: down }, unitSaid };
   }
   const [x = 0, y = 0, w = 1, h = 1] = box;
   // One of the two sizes alone gives the other by the viewBox's own proportion.
-  const across = (width?.pixels ?? (height === undefined ? w : (height.pixels * w) / h)) * MM_PER_PIXEL;
-  const up = (height?.pixels ?? (width === undefined ? h : (width.pixels * h) / w)) * MM_PER_PIXEL;
+  const across = width?.mm ?? (height === undefined ? w * MM_PER_PIXEL : (height.mm * w) / h);
+  const up = height?.mm ?? (width === undefined ? h * MM_PER_PIXEL : (width.mm * h) / w);
   const fit = svg.attributes.get("preserveAspectRatio")?.value.trim() ?? "xMidYMid";
   if (fit.startsWith("none")) {
     return { toMm: { a: across / w, b: 0, c: 0, d: -up / h, e: (-x * across) / w, f: up + (y * up) / h }, unitSaid };
@@ -53,10 +53,10 @@ export function pageOf(svg: XmlElement): Page | { readonly at: number; readonly 
   return { toMm: { a: scale, b: 0, c: 0, d: -scale, e: left - x * scale, f: up - top + y * scale }, unitSaid };
 }
 
-function sizeOf(svg: XmlElement, name: string): { readonly pixels: number; readonly unit: string } | undefined | "bad" {
+function sizeOf(svg: XmlElement, name: string): ReturnType<typeof lengthFrom> | "bad" {
   const written = svg.attributes.get(name)?.value.trim();
   // A share of the window says nothing about the wood.
   if (written === undefined || written === "auto" || /^[\d.]+%$/.test(written)) return undefined;
   const length = lengthFrom(written);
-  return length !== undefined && length.pixels > 0 ? length : "bad";
+  return length !== undefined && length.mm > 0 ? length : "bad";
 }

@@ -10,24 +10,28 @@ export const SHAPE_NAMES: readonly string[] = ["path", "rect", "circle", "ellips
 /** Pixels to the inch, as the web fixes it. Source: W3C, CSS Values and Units 3, §6.2. */
 export const PIXELS_PER_INCH = 96;
 
-const PIXELS: Readonly<Record<string, number>> = {
-  "": 1,
-  px: 1,
-  mm: PIXELS_PER_INCH / 25.4,
-  cm: PIXELS_PER_INCH / 2.54,
-  in: PIXELS_PER_INCH,
-  pt: PIXELS_PER_INCH / 72,
-  pc: PIXELS_PER_INCH / 6,
+const MM: Readonly<Record<string, number>> = {
+  "": 25.4 / PIXELS_PER_INCH,
+  px: 25.4 / PIXELS_PER_INCH,
+  mm: 1,
+  cm: 10,
+  in: 25.4,
+  pt: 25.4 / 72,
+  pc: 25.4 / 6,
 };
 
-/** A length in pixels with the unit it was written in; undefined when it is none, or relative to something. */
-export function lengthFrom(text: string): { readonly pixels: number; readonly unit: string } | undefined {
+/** A length in mm and in pixels, with the unit it was written in; undefined when it is none, or a share of something. */
+export function lengthFrom(
+  text: string,
+): { readonly mm: number; readonly pixels: number; readonly unit: string } | undefined {
   const found = /^\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)\s*([A-Za-z]*)\s*$/.exec(text);
   if (found === null) return undefined;
   const unit = found[2]!.toLowerCase();
-  const factor = PIXELS[unit];
+  const factor = MM[unit];
   const value = Number(found[1]);
-  return factor === undefined || !(Math.abs(value) <= 1e9) ? undefined : { pixels: value * factor, unit };
+  if (factor === undefined || !(Math.abs(value) <= 1e9)) return undefined;
+  const pixels = unit === "" || unit === "px" ? value : (value * factor * PIXELS_PER_INCH) / 25.4;
+  return { mm: value * factor, pixels, unit };
 }
 
 /** The outlines an element draws, in its own units. Faults are placed in the whole text. */

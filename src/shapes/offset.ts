@@ -7,12 +7,19 @@ import type { Segment } from "./segment.ts";
 import { simplifyLine, simplifyRing } from "./simplify.ts";
 
 /**
+ * Shares of a tolerance. Dropping points is what saves time on a dense outline, so it gets the more; joins cost little,
+ * and short chords leave room for the arcs that will be fitted to them.
+ */
+const DROPPING = 2 / 3;
+const JOINING = 1 / 3;
+
+/**
  * Polygons grown (`delta` > 0) or shrunk (`delta` < 0) by |delta| mm, with round joins: the places at that distance
  * from the boundary. Outer rings counter-clockwise, holes clockwise; empty when nothing is left.
  *
  * Error: no point of the result lies nearer to the boundary than |delta| − tolerance, or farther than |delta| +
- * tolerance, each ± 0.2 µm of grid. Half the tolerance goes to dropping input points, half to the chords of the joins,
- * which always cut towards the corner they go round. So where no cut may enter the part, ask for |delta| + tolerance.
+ * tolerance, each ± 0.2 µm of grid. Two thirds of the tolerance go to dropping input points, the rest to the chords of
+ * the joins, which always cut towards the corner they go round. So where no cut may enter the part, ask for |delta| + tolerance.
  * @param tolerance mm, > 0
  * @throws RangeError on numbers that are not finite or beyond ±100 m
  */
@@ -21,9 +28,9 @@ export function offsetPolygons(polygons: Polygons, delta: number, tolerance: num
   if (!Number.isFinite(delta)) throw new RangeError(`an offset must be finite, not ${delta}`);
   if (delta === 0) return polygons;
   return grown(
-    polygons.map((ring) => simplifyRing(ring, tolerance / 2)),
+    polygons.map((ring) => simplifyRing(ring, DROPPING * tolerance)),
     delta,
-    tolerance / 2,
+    JOINING * tolerance,
   );
 }
 
@@ -35,7 +42,7 @@ export function offsetRegion(region: Region, delta: number, tolerance: number): 
   needTolerance(tolerance);
   if (!Number.isFinite(delta)) throw new RangeError(`an offset must be finite, not ${delta}`);
   const flat = flattenRegion(region, tolerance / 2);
-  return delta === 0 ? flat : grown(flat, delta, tolerance / 2);
+  return delta === 0 ? flat : grown(flat, delta, JOINING * tolerance);
 }
 
 function grown(polygons: Polygons, delta: number, chordError: number): Polygons {

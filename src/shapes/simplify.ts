@@ -12,44 +12,46 @@ import type { Ring } from "./rings.ts";
  */
 export function simplifyLine(points: readonly Point[], tolerance: number): Point[] {
   if (!(tolerance >= 0)) throw new RangeError(`a tolerance must not be below zero, not ${tolerance}`);
+  return points.length < 3 || tolerance === 0 ? [...points] : keptOf(points, 0, points.length, tolerance);
+}
+
+/** The points kept of `count` from `start` on, going round from the last to the first. */
+function keptOf(points: readonly Point[], start: number, count: number, tolerance: number): Point[] {
   const n = points.length;
-  if (n < 3 || tolerance === 0) return [...points];
-  const kept = [points[0]!];
-  let ax = points[0]!.x;
-  let ay = points[0]!.y;
+  let end = points[start]!;
+  const kept = [end];
+  let ax = end.x;
+  let ay = end.y;
   let far = 0;
   let lowX = 0;
   let lowY = 0;
   let highX = 0;
   let highY = 0;
   const square = tolerance * tolerance;
-  for (let i = 1; i < n; i++) {
-    const p = points[i]!;
+  for (let i = 1, k = start + 1; i < count; i++, k++) {
+    if (k >= n) k -= n;
+    const p = points[k]!;
     let dx = p.x - ax;
     let dy = p.y - ay;
     let d2 = dx * dx + dy * dy;
-    if (far > 0) {
-      // far holds the square of the last point's distance; no point may lie nearer than the one before.
-      const runs = d2 >= far && lowX * dy - lowY * dx >= 0 && dx * highY - dy * highX >= 0;
-      if (!runs) {
-        const end = points[i - 1]!;
-        kept.push(end);
-        ax = end.x;
-        ay = end.y;
-        dx = p.x - ax;
-        dy = p.y - ay;
-        d2 = dx * dx + dy * dy;
-        far = 0;
-      }
+    // `far` holds the square of the last point's distance; no point may lie nearer than the one before.
+    if (far > 0 && !(d2 >= far && lowX * dy - lowY * dx >= 0 && dx * highY - dy * highX >= 0)) {
+      kept.push(end);
+      ax = end.x;
+      ay = end.y;
+      dx = p.x - ax;
+      dy = p.y - ay;
+      d2 = dx * dx + dy * dy;
+      far = 0;
     }
+    end = p;
     // Near the kept point any direction will do.
     if (d2 <= square) continue;
-    const across = tolerance / d2;
-    const along = Math.sqrt(d2 - square) / d2;
-    const lx = dx * along + dy * across;
-    const ly = dy * along - dx * across;
-    const hx = dx * along - dy * across;
-    const hy = dy * along + dx * across;
+    const along = Math.sqrt(d2 - square);
+    const lx = dx * along + dy * tolerance;
+    const ly = dy * along - dx * tolerance;
+    const hx = dx * along - dy * tolerance;
+    const hy = dy * along + dx * tolerance;
     if (far === 0 || lowX * ly - lowY * lx > 0) {
       lowX = lx;
       lowY = ly;
@@ -60,7 +62,7 @@ export function simplifyLine(points: readonly Point[], tolerance: number): Point
     }
     far = d2;
   }
-  kept.push(points[n - 1]!);
+  kept.push(end);
   return kept;
 }
 
@@ -69,15 +71,15 @@ export function simplifyLine(points: readonly Point[], tolerance: number): Point
  * shrink below a triangle is returned as it is.
  */
 export function simplifyRing(ring: Ring, tolerance: number): Ring {
-  if (ring.length < 4) return ring;
+  if (!(tolerance >= 0)) throw new RangeError(`a tolerance must not be below zero, not ${tolerance}`);
+  if (ring.length < 4 || tolerance === 0) return ring;
   let lowest = 0;
   for (let i = 1; i < ring.length; i++) {
     const p = ring[i]!;
     const q = ring[lowest]!;
     if (p.y < q.y || (p.y === q.y && p.x < q.x)) lowest = i;
   }
-  const line = [...ring.slice(lowest), ...ring.slice(0, lowest + 1)];
-  const kept = simplifyLine(line, tolerance);
+  const kept = keptOf(ring, lowest, ring.length + 1, tolerance);
   kept.pop();
   return kept.length < 3 ? ring : kept;
 }
