@@ -28,38 +28,44 @@ export type WrittenPiece =
 const MISMATCH_MM = 0.002;
 /** Turns beyond this are written in two halves, so that no end comes to lie on its start after rounding. */
 const LONGEST_SWEEP = 1.5 * Math.PI;
-/** Below this radius, in raster counts, the rounded centre no longer says which way the arc turns. */
-const LEAST_RADIUS = 5;
+/**
+ * Below this radius, mm, the rounded centre no longer says which way the arc turns: five steps of the coarsest raster.
+ * The same in every unit, so that all posts write the same motion.
+ */
+const LEAST_RADIUS = 0.00127;
+/** An arc that stands less than this off its chord, mm, is as well a line: one step of the coarsest raster. */
+const LEAST_RISE = 0.000254;
 
 /**
  * An arc in centre format, worked out from the rounded numbers and checked on them.
  *
- * A whole circle, and all but one, becomes two halves. An arc that rises less than a raster step from its chord, or whose
- * radius is below five steps, becomes a straight line; one whose ends round to the same point keeps only its change of
- * height, or nothing. What comes out is never farther from the plan than rounding takes it.
+ * A whole circle, and all but one, becomes two halves. An arc that stands less than 0.00026 mm off its chord, or whose
+ * radius is below 0.0013 mm, becomes a straight line; one whose ends round to the same point keeps only its change of
+ * height, or nothing.
  * @param x0 counts of the rounded start, where the move before ended; @param y0 the same
  * @throws RangeError when start and end lie on circles of different radius: a bug of ours
  */
 export function writtenArc(x0: number, y0: number, planned: PlannedArc, raster: Raster): readonly WrittenPiece[] {
   const sweep = sweepOf(planned);
-  if (Math.abs(sweep) > LONGEST_SWEEP) {
-    const middle = pointAlong(planned, sweep, 0.5);
-    const first = writtenArc(x0, y0, { ...planned, to: middle }, raster);
-    const x1 = countsOf(middle.x, raster);
-    const y1 = countsOf(middle.y, raster);
-    return [...first, ...writtenArc(x1, y1, { ...planned, from: middle }, raster)];
-  }
+  if (Math.abs(sweep) <= LONGEST_SWEEP) return [writtenPart(x0, y0, planned, sweep, raster)];
+  const middle = pointAlong(planned, sweep, 0.5);
+  const first = writtenPart(x0, y0, { ...planned, to: middle }, sweep / 2, raster);
+  return [first, writtenPart(first.x, first.y, { ...planned, from: middle }, sweep / 2, raster)];
+}
+
+/** One piece of less than a whole turn. @param sweep radians, signed, as planned */
+function writtenPart(x0: number, y0: number, planned: PlannedArc, sweep: number, raster: Raster): WrittenPiece {
   const x = countsOf(planned.to.x, raster);
   const y = countsOf(planned.to.y, raster);
   const z = countsOf(planned.to.z, raster);
-  const radius = Math.hypot(planned.from.x - planned.centre.x, planned.from.y - planned.centre.y) / raster.step;
+  const radius = Math.hypot(planned.from.x - planned.centre.x, planned.from.y - planned.centre.y);
   const rise = radius * (1 - Math.cos(Math.abs(sweep) / 2));
-  if (radius < LEAST_RADIUS || rise < 1 || (x === x0 && y === y0)) return [{ kind: "line", x, y, z }];
+  if (radius < LEAST_RADIUS || rise < LEAST_RISE || (x === x0 && y === y0)) return { kind: "line", x, y, z };
   const i = countsOf(planned.centre.x, raster) - x0;
   const j = countsOf(planned.centre.y, raster) - y0;
   const written: WrittenPiece = { kind: "arc", x, y, z, i, j, ccw: planned.ccw };
   check(x0, y0, written, sweep, radius, raster);
-  return [written];
+  return written;
 }
 
 /**
@@ -112,7 +118,7 @@ function check(
   const mismatch = Math.abs(Math.hypot(a.i, a.j) - Math.hypot(end.x - centre.x, end.y - centre.y)) * raster.step;
   if (!(mismatch <= MISMATCH_MM)) throw new RangeError(`an arc's ends lie on radii ${mismatch} mm apart`);
   const turned = sweepRad(arc(start, end, centre, a.ccw));
-  if (!(Math.abs(turned - sweep) * radius <= 10)) {
+  if (!(Math.abs(turned - sweep) * radius <= 10 * raster.step)) {
     throw new RangeError(`an arc turns ${turned} rad once rounded, ${sweep} rad as planned`);
   }
 }

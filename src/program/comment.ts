@@ -45,9 +45,13 @@ const SPELLED: Readonly<Record<string, string>> = {
 export function commentText(text: string, longest = 100): string {
   let out = "";
   // Only so much is looked at: ten times the length to keep leaves room for what is dropped.
-  for (const sign of text.slice(0, longest * 10).normalize("NFKD")) {
+  for (const sign of text.slice(0, longest * 10)) {
     if (out.length > longest) break;
-    out += plainSign(sign);
+    // A fraction sign after a figure keeps its distance: 3½ must not become 31/2.
+    if (/[\u00bc-\u00be\u2150-\u215e]/.test(sign)) out += " ";
+    const spelled = SPELLED[sign];
+    if (spelled !== undefined) out += spelled;
+    else for (const part of sign.normalize("NFKD")) out += plainSign(part);
   }
   const joined = out.replace(/ +/g, " ").trim();
   const cut = joined.length > longest ? `${joined.slice(0, Math.max(0, longest - 3)).trimEnd()}...` : joined;

@@ -31,8 +31,8 @@ export function penFor(post: Post, safeZ: number, lines: string[]): Pen {
   let x: number | undefined;
   let y: number | undefined;
   let z: number | undefined;
-  /** The planned position, unrounded, once all three are known. */
-  let planned: Point3 | undefined;
+  /** The planned position, unrounded, axis by axis as far as it is known. */
+  let at: { readonly x?: number; readonly y?: number; readonly z?: number } = {};
   let feed: string | undefined;
 
   const word = (letter: string, counts: number): string => ` ${letter}${coordinate(counts, raster)}`;
@@ -64,9 +64,7 @@ export function penFor(post: Post, safeZ: number, lines: string[]): Pen {
     const counts = heightCounts(to);
     if (counts !== z) lines.push(`G0${word("Z", counts)}`);
     z = counts;
-    if (x !== undefined && y !== undefined) {
-      planned = { x: planned?.x ?? mmOf(x, raster), y: planned?.y ?? mmOf(y, raster), z: to };
-    }
+    at = { ...at, z: to };
   };
   const rapidXY = (toX: number, toY: number): void => {
     if (z !== undefined && z < safe) throw new RangeError(`a sideways rapid at Z ${mmOf(z, raster)}, below ${safeZ}`);
@@ -75,7 +73,7 @@ export function penFor(post: Post, safeZ: number, lines: string[]): Pen {
     if (cx !== x || cy !== y) lines.push(`G0${cx === x ? "" : word("X", cx)}${cy === y ? "" : word("Y", cy)}`);
     x = cx;
     y = cy;
-    planned = z === undefined ? undefined : { x: toX, y: toY, z: planned?.z ?? mmOf(z, raster) };
+    at = { ...at, x: toX, y: toY };
   };
   const dwell = (seconds: number): void => {
     if (seconds > 0) lines.push(`G4 P${secondsText(seconds)}`);
@@ -83,7 +81,8 @@ export function penFor(post: Post, safeZ: number, lines: string[]): Pen {
   return {
     say: (line) => void lines.push(line),
     forget: () => {
-      x = y = z = planned = feed = undefined;
+      x = y = z = feed = undefined;
+      at = {};
     },
     rapidZ,
     rapidXY,
@@ -91,7 +90,7 @@ export function penFor(post: Post, safeZ: number, lines: string[]): Pen {
       const counts = countsOf(to, raster);
       lines.push(`G1${word("Z", counts)}${feedWord(mmPerMin)}`);
       z = counts;
-      planned = undefined;
+      at = { ...at, z: to };
     },
     move: (move) => {
       switch (move.kind) {
@@ -102,7 +101,7 @@ export function penFor(post: Post, safeZ: number, lines: string[]): Pen {
         case "dwell":
           return dwell(move.seconds);
         case "line": {
-          if (planned === undefined) throw new RangeError("a feed move from an unknown place");
+          if (placeOf(at) === undefined) throw new RangeError("a feed move from an unknown place");
           piece(
             {
               kind: "line",
@@ -112,10 +111,11 @@ export function penFor(post: Post, safeZ: number, lines: string[]): Pen {
             },
             move.feed,
           );
-          planned = move.to;
+          at = move.to;
           return;
         }
         case "arc": {
+          const planned = placeOf(at);
           if (planned === undefined || x === undefined || y === undefined) {
             throw new RangeError("an arc from an unknown place");
           }
@@ -125,11 +125,16 @@ export function penFor(post: Post, safeZ: number, lines: string[]): Pen {
               ? writtenArc(x, y, whole, raster)
               : writtenChords(whole, post.arcs.error, raster);
           for (const p of pieces) piece(p, move.feed);
-          planned = move.to;
+          at = move.to;
           return;
         }
       }
     },
     dwell,
   };
+}
+
+function placeOf(at: { readonly x?: number; readonly y?: number; readonly z?: number }): Point3 | undefined {
+  const { x, y, z } = at;
+  return x === undefined || y === undefined || z === undefined ? undefined : { x, y, z };
 }
