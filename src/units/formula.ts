@@ -246,7 +246,8 @@ function looseFraction(f: Formula, from: number): TextProblem | undefined {
   const at = skip(f.text, from);
   const number = numberAt(f.text, at);
   if (!number?.ok || number.value.form === "plain") return undefined;
-  const shown = f.text.slice(at, number.value.end);
+  const end = unitAt(f.text, skip(f.text, number.value.end))?.end ?? number.value.end;
+  const shown = f.text.slice(at, end);
   return {
     code: "fraction-after-division",
     what: `a fraction right after a division sign can be read in two ways`,

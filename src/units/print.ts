@@ -4,7 +4,7 @@ import type { LengthUnit } from "./unit-table.ts";
 /**
  * A length as a person writes it, in a unit: `12.5 mm`, `1 1/2 in`, `0.7 in`. Reading it again gives the same number,
  * bit for bit. Inches are a fraction where a rule shows one (down to 64ths), otherwise the shortest decimal.
- * @param mm finite, |mm| < 1e12
+ * @param mm finite; 0, or 1e-80 ≤ |mm| < 1e12
  */
 export function printLength(mm: number, unit: LengthUnit): string {
   if (!Number.isFinite(mm) || Math.abs(mm) >= 1e12)
