@@ -49,7 +49,7 @@ export function groundsOf(level: Level, operation: ClearOperation, setUp: SetUp)
   }
   const blank = boxRing(setUp.blank);
   const wood = intersectionOf(area, blank);
-  const allowed = unionOf(area, airOf(operation.openAir, setUp, level.z));
+  const allowed = clearOfClamps(unionOf(area, flatten(operation.openAir)), setUp, level.z);
   const freeFinish = inset(allowed, radius);
   const free = wall > 0 ? withNecks(freeFinish, offsetPolygons(freeFinish, -wall, TOLERANCE.offset), wall) : freeFinish;
   const near = (overrun: number): Polygons => offsetPolygons(wood, overrun, TOLERANCE.offset);
@@ -82,11 +82,14 @@ function isOpen(area: Region, openAir: Region, blank: Box): boolean {
   return box.min.x < min.x || box.min.y < min.y || box.max.x > max.x || box.max.y > max.y;
 }
 
-/** The open air less what clamps, screw heads and jaws take of it at this height. */
-function airOf(openAir: Region, setUp: SetUp, z: number): Polygons {
-  const blocks = setUp.keepOuts.filter((k) => k.box.max.z > z).flatMap((k) => boxRing(k.box));
-  const air = flatten(openAir);
-  return blocks.length === 0 || air.length === 0 ? air : differenceOf(air, blocks);
+/** An area less what clamps, screw heads and jaws take of it at this height. */
+function clearOfClamps(area: Polygons, setUp: SetUp, z: number): Polygons {
+  const blocks = setUp.keepOuts.filter((k) => k.box.max.z > z).map((k) => boxRing(grown(k.box, BESIDE)));
+  return blocks.length === 0 ? area : differenceOf(area, unionOf(...blocks));
+}
+
+function grown({ min, max }: Box, by: number): Box {
+  return { min: { x: min.x - by, y: min.y - by }, max: { x: max.x + by, y: max.y + by } };
 }
 
 function boxRing({ min, max }: Box): Polygons {
