@@ -149,7 +149,7 @@ class MostTaker implements Taker {
       if (single && h <= floor) continue;
       if (single && h <= roof) {
         const l = low[c]!;
-        if (h > l) taken += h - (floor > l ? floor : l);
+        if (h > l) taken += h - Math.max(floor, l);
         high[c] = floor;
       } else {
         const before = heightOf(this.columns, c);
