@@ -1,6 +1,6 @@
+import type { Source } from "../../src/finding.ts";
 import type { FaceName, Size } from "../../src/job/board.ts";
 import type { At, BoardDescription, Feature, From, Job, PartDescription } from "../../src/job/job.ts";
-import type { Source } from "../../src/finding.ts";
 
 /** A place in an imagined job file. */
 export function at(line: number, text = ""): Source {
