@@ -130,7 +130,8 @@ function* issueFindings(
   const { at, keyAt } = places;
   const path = [...above, ...issue.path.map((k) => (typeof k === "number" ? k : String(k)))];
   const key = path.length === 0 ? undefined : String(path[path.length - 1]);
-  const described = describe(shape, path);
+  // An item of a list is described by its list.
+  const described = describe(shape, path) ?? describe(shape, path.slice(0, -1));
   if (issue.code === "invalid_union" && issue.errors.length > 0 && isRecord(valueAt(plain, path))) {
     // Several shapes were possible and a set of keys was given: the one with the fewest complaints was meant.
     const best = [...issue.errors].sort((a, b) => a.length - b.length)[0]!;
@@ -171,8 +172,9 @@ function* issueFindings(
       ? `did you mean "${near}"?`
       : choices.length > 0
         ? `one of: ${choices.join(", ")}`
-        : (described ?? issue.message);
-  const what = key === undefined ? `the ${kind.what} must be a list of names and values` : `"${key}" is not understood`;
+        : (described ?? `look at the schema of the ${kind.what}`);
+  const what =
+    key === undefined ? `the ${kind.what} must be a list of names and values` : `${called(path)} is not understood`;
   yield refusal(kind.wrong, at(path), what, issue.code === "custom" ? issue.message : undefined, mend);
 }
 
@@ -192,6 +194,12 @@ function* sizesIn(
   if (isRecord(value) && here.length > 0) {
     for (const [key, inner] of Object.entries(value)) yield* sizesIn(inner, shape, [...path, key]);
   }
+}
+
+/** What the value at a path is called: its key, or its place in a list. */
+function called(path: YamlPath): string {
+  const last = path[path.length - 1]!;
+  return typeof last === "number" ? `number ${last + 1} of "${path[path.length - 2]}"` : `"${last}"`;
 }
 
 function describe(shape: Shape, path: YamlPath): string | undefined {
