@@ -4,8 +4,8 @@ import type { ReaderCode } from "./rule.ts";
 import { RULES } from "./rules.ts";
 
 /**
- * Collects what one reading finds. Each code counts once a line; of each code the first 20 are kept and of all codes
- * the first 200, so a hostile file costs no memory; the rest are counted.
+ * Collects what one reading finds. Each code counts once a line; of each code the first is kept, and up to 20
+ * while there are fewer than 200 in all, so a hostile file costs no memory; the rest are counted.
  */
 export interface Log {
   readonly file: string;
@@ -54,7 +54,8 @@ export function complain(
   if (tally.lastLine === log.line) return;
   tally.lastLine = log.line;
   tally.count++;
-  if (tally.count > KEPT_OF_A_CODE || log.findings.length >= KEPT) return;
+  // The first of each code is always kept, so no crowd of cautions can hide a refusal.
+  if (tally.count > 1 && (tally.count > KEPT_OF_A_CODE || log.findings.length >= KEPT)) return;
   log.findings.push({
     grade: rule[log.manner],
     code,

@@ -8,8 +8,9 @@ import type { Point } from "../shapes/point.ts";
 export interface ReadProgram {
   readonly file: string;
   /**
-   * What happens, in order. Events stop before the first line that breaks a rule of the language (`rs-e…`), because
-   * nothing after it can be trusted; a finding of another kind leaves them whole.
+   * What happens, in order. Events stop before the first line after which nothing can be trusted: one that breaks a rule
+   * of the language, or makes the motion depend on what only the controller knows. The last event is `end` exactly when
+   * the whole program is here.
    */
   readonly events: readonly ReadEvent[];
   /** Rules broken, in order of the lines. */

@@ -40,12 +40,13 @@ export function readProgram(
     },
   };
   const scan: Scan = { text: ended, log, ours: run.ours, parameters: new Map(), pos: 0 };
-  readLines(scan, run);
-  return { file, events: run.events, findings: closeLog(log), unit: state.unit, lineCount: countLines(text) };
+  const readTo = readLines(scan, run);
+  const lineCount = text === "" ? 0 : log.line + countLines(ended, readTo);
+  return { file, events: run.events, findings: closeLog(log), unit: state.unit, lineCount };
 }
 
-/** Line by line up to the end of the program. */
-function readLines(scan: Scan, run: Run): void {
+/** Line by line up to the end of the program. Returns where the first line begins that is not read. */
+function readLines(scan: Scan, run: Run): number {
   const { text } = scan;
   const { log, events } = run;
   const block = newBlock();
@@ -72,7 +73,7 @@ function readLines(scan: Scan, run: Run): void {
       else if (opened && !log.broken) {
         finish(run);
         if (trustedEvents >= 0) events.length = trustedEvents;
-        return;
+        return pos;
       } else if (!log.broken) complain(log, "rs-e02-percent-unmatched");
       any = true;
       if (log.broken && trustedEvents < 0) trustedEvents = before;
@@ -83,14 +84,18 @@ function readLines(scan: Scan, run: Run): void {
     if (log.broken && trustedEvents < 0) trustedEvents = before;
     if (trustedEvents >= 0) events.length = trustedEvents;
     if (ends) {
-      if (opened && !closes(text, pos)) complain(log, "rs-e02-percent-unmatched", "the program is opened by one");
-      return;
+      if (opened && !closes(text, pos)) {
+        complain(log, "rs-e02-percent-unmatched", "the program is opened by one");
+        events.length = Math.min(events.length, before);
+      }
+      return pos;
     }
   }
   log.line = Math.max(1, log.line);
   if (!any) complain(log, "rs-e04-empty");
   else if (opened) complain(log, "rs-e02-percent-unmatched", "the program is opened by one");
   else complain(log, "rs-e01-no-end");
+  return text.length;
 }
 
 /** Checks one line and does what it says. True when the program ends with it. */
@@ -132,15 +137,9 @@ function closes(text: string, from: number): boolean {
   return false;
 }
 
-function countLines(text: string): number {
+/** Lines from `from` on, in a text that ends with a line end. */
+function countLines(text: string, from: number): number {
   let count = 0;
-  let last = -1;
-  for (let i = 0; i < text.length; i++) {
-    const c = text.charCodeAt(i);
-    if (c === 10 || (c === 13 && text.charCodeAt(i + 1) !== 10)) {
-      count++;
-      last = i;
-    }
-  }
-  return last < text.length - 1 ? count + 1 : count;
+  for (let pos = from; pos < text.length; pos = nextLine(text, endOfLine(text, pos))) count++;
+  return count;
 }

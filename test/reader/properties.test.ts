@@ -82,7 +82,7 @@ describe("a reading doesn't depend on how the text is laid out", () => {
           if (a.events[a.events.length - 1]?.kind === "end") whole++;
         },
       ),
-      { numRuns: 2500 },
+      { numRuns: 1200 },
     );
     expect(whole).toBeGreaterThan(50);
   });
@@ -105,7 +105,7 @@ describe("a reading doesn't depend on how the text is laid out", () => {
           expect(essence(readAny(loose, {}, FULL))).toEqual(essence(readAny(plain, {}, FULL)));
         },
       ),
-      { numRuns: 1000 },
+      { numRuns: 500 },
     );
   });
 
@@ -217,7 +217,7 @@ describe("units", () => {
         expect(inch.unit).toBe("inch");
         expect(difference(mm, inch)).toBeLessThan(1e-8);
       }),
-      { numRuns: 400 },
+      { numRuns: 250 },
     );
   });
 
@@ -228,7 +228,7 @@ describe("units", () => {
         const incremental = readAny(written(steps, inch, true));
         expect(difference(absolute, incremental)).toBeLessThan(1e-8);
       }),
-      { numRuns: 400 },
+      { numRuns: 250 },
     );
   });
 

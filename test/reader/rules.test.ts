@@ -300,6 +300,8 @@ describe("wrong programs", () => {
         ? readAny(c.text, c.options, c.controller ?? PLAIN)
         : readOurs(c.text, c.options, c.controller);
       expect([...told(read)].sort()).toEqual([...c.says].sort());
+      const broken = read.findings.some((f) => RULES[f.code as ReaderCode].breaks);
+      expect(read.events[read.events.length - 1]?.kind === "end").toBe(!broken);
       for (const f of read.findings) {
         expect(f.grade).toBe(RULES[f.code as ReaderCode][c.any ? "any" : "ours"]);
         expect(f.place.program?.text).toBe(
