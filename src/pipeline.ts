@@ -279,7 +279,7 @@ function madeProgram(
     steps,
     findings: told,
     seconds: time.seconds,
-    defaultsUsed: all.shop.defaultsUsed,
+    defaultsUsed: defaultsIn(program, one, all),
   });
   const figures: Record<string, Measured> = {};
   for (const [name, m] of Object.entries(proof.figures)) {
@@ -304,6 +304,17 @@ function madeProgram(
     findings: told.map(reportFinding),
   };
   return { program, dryRun, sheetName, sheet, entry };
+}
+
+/** Which built-in defaults this program rests on, in words for the sheet. */
+function defaultsIn(program: ProgramText, one: PlannedSetUp, all: Planned): readonly string[] {
+  const { machine, workpiece } = one.setUp;
+  const names = [machine, ...program.cutters].filter((t) => t.from === "built-in default").map((t) => `"${t.name}"`);
+  const wood = all.shop.woods.find((w) => w.name === workpiece.wood && w.from === "built-in default");
+  const habits = all.shop.defaultsUsed.some((d) => d.startsWith("habit"))
+    ? ["the shop's habits of clearance and allowance"]
+    : [];
+  return [...names, ...(wood === undefined ? [] : [`averages for ${wood.name}`]), ...habits];
 }
 
 function cutterEntry(c: Cutter): ReportProgram["cutters"][number] {

@@ -58,11 +58,11 @@ async function askAll(): Promise<NewJobAnswers | undefined> {
   };
   try {
     const known: Record<string, Value> = {};
-    const unit = (): LengthUnit => (known["unit"] === "in" ? "in" : "mm");
+    const unit = (): LengthUnit => (known.unit === "in" ? "in" : "mm");
     const job = await ask(newJobQuestions(), unit, known);
     if (job === undefined) return undefined;
     const features: NewFeature[] = [];
-    let kind = job["feature"];
+    let kind = job.feature;
     while (kind !== undefined && kind !== "nothing" && features.length < 20) {
       const feature = await ask(newFeatureQuestions(kind as NewFeature["kind"]), unit, {});
       if (feature === undefined) return undefined;

@@ -4,10 +4,10 @@ import type { TargetCavity } from "../parts/target.ts";
 import type { SetUp } from "../plan/setup.ts";
 import type { ReadMove, ReadProgram } from "../reader/read-move.ts";
 import type { Point } from "../shapes/point.ts";
-import { arc, line, type Segment } from "../shapes/segment.ts";
+import { arc, line, pointAt, type Segment } from "../shapes/segment.ts";
 import { type DepthInk, depthInks, inkFor } from "./ink.ts";
 import { onSheet, regionData, runData, type Sheet } from "./path-data.ts";
-import { decimal, element, text } from "./svg.ts";
+import { decimal, element, escapeXml, text } from "./svg.ts";
 
 /** One step of a program as the sheet's table shows it. */
 export interface SheetStep {
@@ -34,7 +34,7 @@ export interface SheetContent {
 }
 
 const MARGIN = 14;
-const ROUND = 16;
+const ROUND = 17;
 const INK = "#1d1a16";
 const PATH = "#1c5d6b";
 const RAPID = "#8a8f93";
@@ -47,10 +47,11 @@ export function drawSheet(content: SheetContent): string {
   const { setUp } = content;
   const bounds = drawnBounds(setUp);
   const width = Math.max(bounds.max.x - bounds.min.x + 2 * (MARGIN + ROUND), 190);
-  const top = 34;
+  const head = heading(content, width);
+  const top = head.bottom;
   const sheet: Sheet = { left: MARGIN + ROUND - bounds.min.x, baseline: top + ROUND + bounds.max.y };
   const drawingBottom = sheet.baseline - bounds.min.y + ROUND;
-  const inks = depthInks(setUp.target.cavities.map((c) => depthOf(c, setUp)));
+  const inks = depthInks(setUp.target.cavities.filter((c) => c.profile === undefined).map((c) => depthOf(c, setUp)));
   const below = belowDrawing(content, inks, drawingBottom + 8, width);
   const height = below.bottom + MARGIN;
   return [
@@ -66,13 +67,14 @@ export function drawSheet(content: SheetContent): string {
         "font-size": 3.4,
         fill: INK,
       },
-      element("title", {}, text(0, 0, content.file).replace(/<\/?text[^>]*>/g, "")),
+      element("title", {}, escapeXml(content.file)),
       definitions(inks, sheet, setUp),
       element("rect", { x: 0, y: 0, width, height, fill: "#ffffff" }),
-      ...heading(content),
+      ...head.parts,
       ...blankAndCuts(sheet, setUp, inks),
       ...keepOuts(sheet, setUp),
       ...paths(sheet, content.read, setUp),
+      ...depthLabels(sheet, setUp),
       ...borders(sheet, setUp),
       ...zeroAndMarks(sheet, setUp),
       ...below.parts,
@@ -81,26 +83,36 @@ export function drawSheet(content: SheetContent): string {
   ].join("\n");
 }
 
-function heading(c: SheetContent): string[] {
-  const up = c.setUp.workpiece.labels[c.setUp.face];
-  const faceSide = c.setUp.face === c.setUp.workpiece.faceSide ? ", the face side" : "";
-  const size = c.setUp.workpiece.size;
-  const first = c.setUp.turnOver;
-  return [
-    text(MARGIN, 11, `${c.jobTitle}: ${c.setUp.workpiece.name}`, { "font-size": 5.6, "font-weight": "bold" }),
-    text(MARGIN, 17.5, `${c.file} — up: ${up}${faceSide} — ${c.setUp.machine.name} — about ${minutes(c.seconds)}`, {}),
-    text(
-      MARGIN,
-      22.5,
-      `blank ${tidy(size.length)} × ${tidy(size.width)} × ${tidy(size.thickness)} mm, ${c.setUp.workpiece.wood}; ${holdingWords(c.setUp)}; zero: ${c.setUp.zero.how}`,
-      {},
-    ),
-    first === undefined
-      ? ""
-      : text(MARGIN, 27.5, `turn over ${first.how}; keep the ${first.edgeAtFence} at the fence`, {
-          "font-weight": "bold",
-        }),
+function heading(c: SheetContent, width: number): { readonly parts: readonly string[]; readonly bottom: number } {
+  const { workpiece, face, turnOver, zero, machine } = c.setUp;
+  const faceSide = face === workpiece.faceSide ? ", the face side" : "";
+  const size = `${tidy(workpiece.size.length)} × ${tidy(workpiece.size.width)} × ${tidy(workpiece.size.thickness)} mm`;
+  const said: readonly (readonly [string, Readonly<Record<string, string | number>>])[] = [
+    [`${c.file} — up: ${workpiece.labels[face]}${faceSide} — ${machine.name} — about ${minutes(c.seconds)}`, {}],
+    [`blank ${size}, ${workpiece.wood}; ${holdingWords(c.setUp)}; zero: ${zero.how}`, {}],
+    ...(turnOver === undefined
+      ? []
+      : [
+          [
+            `turn over ${turnOver.how}; keep the ${turnOver.edgeAtFence} at the fence`,
+            { "font-weight": "bold" },
+          ] as const,
+        ]),
   ];
+  const parts = [text(MARGIN, 11, `${c.jobTitle}: ${workpiece.name}`, { "font-size": 5.6, "font-weight": "bold" })];
+  let y = 17.5;
+  for (const [sentence, attributes] of said) {
+    for (const row of wrap(sentence, perRow(width, 3.4))) {
+      parts.push(text(MARGIN, y, row, attributes));
+      y += 4.8;
+    }
+  }
+  return { parts, bottom: y };
+}
+
+/** How many characters of a font size fit a row: the widest common sans-serif takes 0.56 of its size a character. */
+function perRow(width: number, size: number): number {
+  return Math.floor((width - 2 * MARGIN) / (size * 0.56));
 }
 
 function holdingWords(setUp: SetUp): string {
@@ -194,20 +206,18 @@ function blankAndCuts(sheet: Sheet, setUp: SetUp, inks: readonly DepthInk[]): st
     element("rect", { ...corner, ...sizeOf(setUp), fill: "#fdfaf2", stroke: "none" }),
     element("g", { "clip-path": "url(#blank)" }, ...areas, ...kept),
     element("rect", { ...corner, ...sizeOf(setUp), fill: "none", stroke: INK, "stroke-width": 0.6 }),
-    ...depthLabels(sheet, setUp, cuts),
   ];
 }
 
 /** "3.5 deep" beside each cut, once for each feature, on a white ground so that it reads on any tint. */
-function depthLabels(sheet: Sheet, setUp: SetUp, cuts: readonly TargetCavity[]): string[] {
+function depthLabels(sheet: Sheet, setUp: SetUp): string[] {
   const said = new Set<string>();
-  return cuts.flatMap((c) => {
+  return setUp.target.cavities.flatMap((c) => {
     const key = `${c.cavity.part}/${c.cavity.feature}/${decimal(c.zTo)}`;
-    if (said.has(key) || c.profile !== undefined) return [];
+    if (said.has(key)) return [];
     said.add(key);
-    const middle = visibleMiddle(c, setUp);
-    const at = onSheet(sheet, middle);
-    const depth = c.cavity.through ? "through" : `${tidy(Math.round(depthOf(c, setUp) * 100) / 100)} deep`;
+    const at = onSheet(sheet, labelSpot(c, setUp));
+    const depth = depthWords(c, setUp);
     const label = `${c.cavity.feature}, ${depth}`;
     const w = label.length * 1.62 + 2;
     return [
@@ -225,13 +235,25 @@ function depthLabels(sheet: Sheet, setUp: SetUp, cuts: readonly TargetCavity[]):
   });
 }
 
-function visibleMiddle(c: TargetCavity, setUp: SetUp): Point {
-  const points = c.section.loops.flatMap((loop) => loop.map((s) => s.from));
+/** "8 deep", "through", or what an outline leaves standing. */
+function depthWords(c: TargetCavity, setUp: SetUp): string {
+  if (c.keeps.length > 0) return `through, ${c.keeps.length} tabs stay`;
+  if (c.cavity.through) return "through";
+  const depth = Math.round(depthOf(c, setUp) * 100) / 100;
+  if (c.profile === undefined) return `${tidy(depth)} deep`;
+  return `a skin of ${tidy(Math.round((setUp.blank.max.z - setUp.blank.min.z - depth) * 100) / 100)} stays`;
+}
+
+/** Where a cut's label stands: just above it, or below where the blank ends, clear of the paths. */
+function labelSpot(c: TargetCavity, setUp: SetUp): Point {
+  const points = (c.profile ?? c.section).loops.flatMap((loop) => loop.flatMap((s) => [s.from, pointAt(s, 0.5)]));
   const clampX = (x: number) => Math.min(Math.max(x, setUp.blank.min.x), setUp.blank.max.x);
   const clampY = (y: number) => Math.min(Math.max(y, setUp.blank.min.y), setUp.blank.max.y);
   const xs = points.map((p) => clampX(p.x));
   const ys = points.map((p) => clampY(p.y));
-  return { x: (Math.min(...xs) + Math.max(...xs)) / 2, y: (Math.min(...ys) + Math.max(...ys)) / 2 };
+  const top = Math.max(...ys);
+  const above = top + 2.4 <= setUp.blank.max.y - 3 ? top + 2.4 : Math.min(...ys) - 4.2;
+  return { x: (Math.min(...xs) + Math.max(...xs)) / 2, y: above };
 }
 
 function keepOuts(sheet: Sheet, setUp: SetUp): string[] {
@@ -296,7 +318,7 @@ function paths(sheet: Sheet, read: ReadProgram, setUp: SetUp): string[] {
       "stroke-width": 0.2,
       "stroke-dasharray": "1.6 1",
     }),
-    element("path", { d: cuts.join(""), fill: "none", stroke: PATH, "stroke-width": 0.22 }),
+    element("path", { d: cuts.join(""), fill: "none", stroke: PATH, "stroke-width": 0.14 }),
     ...entries.map((p) =>
       element("circle", { ...circleAt(sheet, p), r: 1.1, fill: "none", stroke: PATH, "stroke-width": 0.35 }),
     ),
@@ -356,8 +378,8 @@ function borders(sheet: Sheet, setUp: SetUp): string[] {
     });
     const isFaceEdge = face === setUp.workpiece.faceEdge;
     const label = setUp.workpiece.labels[face] + (isFaceEdge ? " (face edge)" : "");
-    const x = edge.x + dx * 5;
-    const y = edge.y - dy * 6 + (dy === 0 ? 0 : 1);
+    const x = edge.x + dx * 13;
+    const y = edge.y - dy * 11 + (dy === 0 ? 0 : 1.2);
     const turned = dx === 0 ? {} : { transform: `rotate(${dx > 0 ? 90 : -90} ${decimal(x)} ${decimal(y)})` };
     return [
       text(x, y, label, { "text-anchor": "middle", "font-size": 3.2, ...turned }),
@@ -393,8 +415,9 @@ function zeroAndMarks(sheet: Sheet, setUp: SetUp): string[] {
       "stroke-width": 0.5,
     }),
     text(z.x, z.y + 1, "0", { "font-size": 2.8, "text-anchor": "middle" }),
-    text(z.x + 10.4, z.y + 1.1, "X", { "font-size": 3 }),
-    text(z.x - 1, z.y - 10.4, "Y", { "font-size": 3 }),
+    text(z.x + 8, z.y + 4.4, "X", { "font-size": 3 }),
+    text(z.x - 4.2, z.y - 7.4, "Y", { "font-size": 3 }),
+    ...grainMark(sheet, setUp),
     ...setUp.marks.flatMap((m) => {
       const p = onSheet(sheet, m.at);
       return [
@@ -403,10 +426,28 @@ function zeroAndMarks(sheet: Sheet, setUp: SetUp): string[] {
           ...stroke,
           "stroke-width": 0.3,
         }),
-        text(p.x + 3, p.y + 3.4, m.name, { "font-size": 2.8 }),
+        text(p.x + 2.6, p.y - 1.6, m.name.split(":")[0] ?? m.name, { "font-size": 3, "font-weight": "bold" }),
       ];
     }),
   ];
+}
+
+/** Which way the grain runs: a double arrow outside the blank's upper left corner. */
+function grainMark(sheet: Sheet, setUp: SetUp): string[] {
+  const grain = setUp.workpiece.grain;
+  if (grain === "none") return [];
+  const [row0, row1] = setUp.frame.rotation;
+  const along = grain === "along length" ? 0 : 1;
+  const across = Math.abs(row0[along]) < Math.abs(row1[along]);
+  const a = onSheet(sheet, { x: setUp.blank.min.x, y: setUp.blank.max.y });
+  const stroke = { stroke: INK, "stroke-width": 0.35, fill: "none" };
+  const arrow = across
+    ? `M${decimal(a.x - 4)} ${decimal(a.y + 1)}v12m-1 -1.8l1 1.8l1 -1.8m-2 -8.4l1 -1.8l1 1.8`
+    : `M${decimal(a.x + 1)} ${decimal(a.y - 4)}h12m-1.8 -1l1.8 1l-1.8 1m-8.4 -2l-1.8 1l1.8 1`;
+  const label = across
+    ? text(a.x - 11, a.y - 1, "grain", { "font-size": 2.8 })
+    : text(a.x + 14.5, a.y - 3, "grain", { "font-size": 2.8 });
+  return [element("path", { d: arrow, ...stroke }), label];
 }
 
 interface Below {
@@ -419,7 +460,7 @@ function belowDrawing(c: SheetContent, inks: readonly DepthInk[], from: number, 
   const parts: string[] = [];
   let y = from;
   const say = (content: string, attributes: Readonly<Record<string, string | number>> = {}): void => {
-    for (const row of wrap(content, Math.floor((width - 2 * MARGIN) / 1.75))) {
+    for (const row of wrap(content, perRow(width, Number(attributes["font-size"] ?? 3.4)))) {
       parts.push(text(MARGIN, y, row, attributes));
       y += 4.6;
     }
@@ -445,6 +486,7 @@ function belowDrawing(c: SheetContent, inks: readonly DepthInk[], from: number, 
     { "font-size": 3 },
   );
   y += 2;
+  for (const m of c.setUp.marks) say(`witness mark ${m.name}`);
   for (const s of c.steps) {
     say(
       `N${s.n}  ${s.title} — ${s.cutter}, ${s.why} — ${s.rpm} rpm, ${tidy(Math.round(s.feed))} mm/min, ${minutes(s.seconds)}`,
