@@ -3,14 +3,16 @@ import type { Finding } from "../finding.ts";
 import { jobFinding } from "./job-finding.ts";
 import { type SourceText, sourceAt } from "./source-text.ts";
 
-/** What a job file may hold at most. A large cabinet takes a twentieth of it. */
+/** What a job file may hold at most. A cabinet of six drawers takes a tenth of it. */
 export const JOB_LIMITS = {
   /** Characters. */
-  length: 128 * 1024,
+  length: 64 * 1024,
   /** Brackets within brackets. */
   brackets: 16,
   /** Dashes or question marks at the head of one line. */
   dashes: 4,
+  /** Colons on one line, or between two commas. */
+  colons: 3,
   /** Spaces at the head of a line. */
   indent: 80,
 } as const;
@@ -35,7 +37,7 @@ export function beforeParsing(source: SourceText): readonly Finding[] {
   if (deep === undefined) return [];
   return [
     jobFinding("nested-too-deep", sourceAt(source, deep, 1), "this is nested deeper than any job needs", {
-      why: `at most ${JOB_LIMITS.brackets} brackets within each other, ${JOB_LIMITS.dashes} dashes at the head of a line, ${JOB_LIMITS.indent} spaces before a line`,
+      why: `at most ${JOB_LIMITS.brackets} brackets within each other, ${JOB_LIMITS.dashes} dashes at the head of a line, ${JOB_LIMITS.colons} colons on it, ${JOB_LIMITS.indent} spaces before a line`,
       mend: "check for brackets that are not closed, or for a file of another kind",
     }),
   ];
@@ -64,20 +66,26 @@ function tooDeep(text: string): number | undefined {
   let offset = 0;
   let brackets = 0;
   let dashes = 0;
+  let colons = 0;
   let atStart = true;
   for (const token of new Lexer().lex(text)) {
     const first = token[0];
     if (token === "[" || token === "{") brackets++;
     else if (token === "]" || token === "}") brackets = Math.max(0, brackets - 1);
     else if (token === "-" || token === "?") dashes++;
-    if (first === "\n") {
+    else if (token === ":") colons++;
+    // The lexer's own sign for a bracket that a line further out has cut short.
+    if (token === "\u0018") brackets = 0;
+    const newLine = first === "\n" || first === "\r";
+    if (newLine || token === "," || token === "[" || token === "{") colons = 0;
+    if (newLine) {
       dashes = 0;
       atStart = true;
     } else {
       if (first === " " && atStart && token.length > JOB_LIMITS.indent) return offset;
       atStart = false;
     }
-    if (brackets > JOB_LIMITS.brackets || dashes > JOB_LIMITS.dashes) return offset;
+    if (brackets > JOB_LIMITS.brackets || dashes > JOB_LIMITS.dashes || colons > JOB_LIMITS.colons) return offset;
     // The lexer marks documents and scalars with single control characters that are not in the text.
     if (!(token.length === 1 && (first === "\u0002" || first === "\u0018" || first === "\u001f")))
       offset += token.length;

@@ -8,6 +8,7 @@ import { findingsOf } from "./issues.ts";
 import type { At, Depth, Feature, From, GrooveFeature, OutlineFeature } from "./job.ts";
 import { borderOf, notPlaned, type OnPart, placeFrom, placeOn, REACHES, refuseAt, sourceAtPath } from "./places.ts";
 import { planShape } from "./plan-shape.ts";
+import { needsBearingWall } from "./runner.ts";
 import { placeOf, toData } from "./tree.ts";
 import { canonicalKey } from "./words.ts";
 
@@ -265,7 +266,7 @@ function reachOf(key: (typeof REACHES)[number][0]): From["reach"] {
 /** A runner hangs on one wall of its groove: which one has no default. */
 function wallIsNamed(on: OnPart, said: Said<"groove">, key: string): boolean {
   if (said["bearing wall"] !== undefined) return true;
-  const runner = /\brunners?\b/i.test(said.groove);
+  const runner = needsBearingWall(said.groove);
   if (key !== "bearing wall at" && !runner) return true;
   refuseAt(
     on,

@@ -27,7 +27,7 @@ export type NewFeature =
       readonly depth: number;
       /** Distance from the first end at which it stops; absent: it runs through. */
       readonly stop?: number;
-      /** The wall that carries, for a runner's groove. */
+      /** The wall that carries; must be given where `needsBearingWall(name)`, or `readJob` will ask for it. */
       readonly bearingWall?: FaceName;
     }
   | {

@@ -21,7 +21,7 @@ const MOST_FINDINGS = 50;
 /**
  * Reads a job file (its syntax stands in `schema.ts`). Everything that is wrong is told at once, in the order of the
  * lines, each with its place and how to mend it; only what would merely repeat another finding is left out.
- * @param text the whole file, at most 128 KB
+ * @param text the whole file, at most 64 KB
  * @param file its name, for findings
  * @param readText gives the text of a file by its path relative to the job's folder; undefined: no such file. It is
  *   only ever asked for paths inside that folder.

@@ -20,7 +20,7 @@ export interface ReadTree {
 /**
  * Reads YAML into a tree in which every scalar is a text. Anchors, aliases and tags are refused: a job file needs
  * none, and without them no file can grow when read.
- * Cost: linear in the text, which may have 128 KB; nesting is bounded before the parser recurses.
+ * Cost: linear in the text, which may have 64 KB; nesting is bounded before the parser recurses.
  */
 export function readTree(source: SourceText): ReadTree {
   const first = beforeParsing(source);
@@ -67,6 +67,11 @@ interface Context {
   readonly found: Finding[];
 }
 
+/** Keeps a finding; a file with hundreds of slips is told of the first, not of all. */
+function tell(c: Context, finding: Finding): void {
+  if (c.found.length < 200) c.found.push(finding);
+}
+
 function convert(node: unknown, c: Context): Tree {
   const n = node as Node;
   const [from, to] = n.range ? [n.range[0], n.range[1]] : [0, 1];
@@ -90,7 +95,8 @@ function convert(node: unknown, c: Context): Tree {
 function convertScalar(text: string, comment: string | undefined, from: number, to: number, c: Context): Tree {
   if (text === "" && to - from <= 0) return { kind: "empty", from, to };
   if (CONTROL.test(text)) {
-    c.found.push(
+    tell(
+      c,
       jobFinding(
         "control-character",
         sourceAt(c.source, from, to - from),
@@ -125,7 +131,8 @@ function convertMap(pairs: readonly Pair[], from: number, to: number, flow: bool
     if (key && ornament(key, keyRange[0], c)) continue;
     const keyPlace = sourceAt(c.source, keyRange[0], Math.max(1, keyRange[1] - keyRange[0]));
     if (keyText === undefined || keyText.trim() === "" || CONTROL.test(keyText)) {
-      c.found.push(
+      tell(
+        c,
         jobFinding("name-unusable", keyPlace, "before a colon stands a plain name, and here there is none", {
           mend: 'write a name, a colon and a space, for example "depth: 8"',
         }),
@@ -133,7 +140,8 @@ function convertMap(pairs: readonly Pair[], from: number, to: number, flow: bool
       continue;
     }
     if (RESERVED.has(keyText.trim().toLowerCase())) {
-      c.found.push(
+      tell(
+        c,
         jobFinding("name-unusable", keyPlace, `"${keyText}" cannot be used as a name here`, {
           why: "the word has a meaning of its own inside the program",
           mend: "choose another name",
@@ -153,7 +161,8 @@ function convertMap(pairs: readonly Pair[], from: number, to: number, flow: bool
     }
     const same = seen.get(plainKey(keyText));
     if (same !== undefined) {
-      c.found.push(
+      tell(
+        c,
         jobFinding("name-twice", keyPlace, `"${keyText}" stands twice in the same place`, {
           why: `the first is on line ${sourceAt(c.source, same, 1).line}`,
           mend: "take one of the two out, or give it another name",
@@ -180,7 +189,8 @@ function convertEmpty(key: string, keyRange: readonly number[], c: Context): Tre
   if (after && said !== undefined && said !== "" && !after[1]!.startsWith(" ")) {
     const hash = to + after[0].indexOf("#");
     const number = /^(\d+)$/.exec(said)?.[1];
-    c.found.push(
+    tell(
+      c,
       jobFinding(
         "hash-begins-comment",
         sourceAt(c.source, hash, said.length + 1),
@@ -210,7 +220,8 @@ function flowTrouble(
   const at = range[0] ?? 0;
   if (/^\d/.test(key) && text[at - 1] === "," && /\d/.test(text[at - 2] ?? "")) {
     const whole = /\d+$/.exec(text.slice(0, at - 1))?.[0] ?? "";
-    c.found.push(
+    tell(
+      c,
       jobFinding("decimal-comma", sourceAt(c.source, at - 1, 1), "a comma inside braces begins the next entry", {
         mend: `write decimals with a point: ${whole}.${/^\d+/.exec(key)?.[0] ?? ""}`,
       }),
@@ -221,7 +232,8 @@ function flowTrouble(
   const opened = isScalar(before) ? String(before.value) : "";
   const open = opened.split("(").length - opened.split(")").length;
   if (open > 0 && /^=|\(/.test(opened)) {
-    c.found.push(
+    tell(
+      c,
       jobFinding(
         "comma-in-braces",
         sourceAt(c.source, before?.range?.[0] ?? at, opened.length),
@@ -236,7 +248,7 @@ function flowTrouble(
   const glued = /^([\p{L}][^:]*):(\S.*)$/u.exec(key);
   if (glued?.[1] !== undefined && glued[2] !== undefined) {
     const colon = at + glued[1].length;
-    c.found.push(colonSpace(c.source, colon, glued[1], glued[2]));
+    tell(c, colonSpace(c.source, colon, glued[1], glued[2]));
     const value: Tree = { kind: "text", from: colon + 1, to: at + key.length, text: glued[2], inner: colon + 1 };
     return { key: glued[1], keyFrom: at, value };
   }
@@ -254,7 +266,8 @@ function decimalCommaInList(from: number, to: number, comma: number, c: Context)
   const text = c.source.text;
   const a = /\d+$/.exec(text.slice(0, comma))?.[0] ?? "";
   const b = /^\d+/.exec(text.slice(comma + 1))?.[0] ?? "";
-  c.found.push(
+  tell(
+    c,
     jobFinding(
       "decimal-comma",
       sourceAt(c.source, comma, 1),
@@ -280,7 +293,8 @@ function commaBetween(ranges: readonly (readonly number[] | null | undefined)[],
 function ornament(n: Node, from: number, c: Context): Tree | undefined {
   const [first, to] = n.range ? [n.range[0], n.range[1]] : [from, from + 1];
   if (isAlias(n)) {
-    c.found.push(
+    tell(
+      c,
       jobFinding("value-begins-with-sign", sourceAt(c.source, first, to - first), "a value cannot begin with *", {
         mend: "begin a formula with an equals sign: = 2*gap; put other text in quotes",
       }),
@@ -292,7 +306,8 @@ function ornament(n: Node, from: number, c: Context): Tree | undefined {
     const sign = anchored ? "&" : "!";
     const back = c.source.text.lastIndexOf(sign, first);
     const at = back >= 0 && first - back < 200 ? back : first;
-    c.found.push(
+    tell(
+      c,
       jobFinding(
         "value-begins-with-sign",
         sourceAt(c.source, at, Math.max(1, first - at)),

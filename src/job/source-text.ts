@@ -29,7 +29,8 @@ export function sourceAt(s: SourceText, offset: number, length: number): Source 
 export function lineText(s: SourceText, index: number): string {
   const start = s.starts[index] ?? s.text.length;
   const next = s.starts[index + 1];
-  return s.text.slice(start, next === undefined ? s.text.length : next - 1).replace(/\r$/, "");
+  const end = next === undefined ? s.text.length : next - 1;
+  return s.text.slice(start, s.text[end - 1] === "\r" && end > start ? end - 1 : end);
 }
 
 /** Index, from 0, of the line that holds an offset. */

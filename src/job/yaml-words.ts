@@ -15,10 +15,11 @@ export function inBenchWords(source: SourceText, errors: readonly YAMLParseError
   const found: Finding[] = [];
   const told = new Set<number>();
   for (const error of errors) {
+    const own = lineIndex(source, error.pos[0]) + 1;
+    if (told.has(own)) continue;
     const finding = reword(source, error);
     const line = finding.place.source?.line ?? 0;
-    const own = lineIndex(source, error.pos[0]) + 1;
-    if (told.has(line) || told.has(own)) continue;
+    if (told.has(line)) continue;
     told.add(line);
     told.add(own);
     found.push(finding);
@@ -27,10 +28,15 @@ export function inBenchWords(source: SourceText, errors: readonly YAMLParseError
   return found;
 }
 
+/** The first stretch of a line: no line of a job is longer, and patterns need not look further. */
+function lineHead(source: SourceText, index: number): string {
+  return lineText(source, index).slice(0, 1000);
+}
+
 function tabbedLines(source: SourceText): readonly Finding[] {
   const found: Finding[] = [];
   for (let i = 0; i < source.starts.length && found.length < 20; i++) {
-    const lead = /^ *\t[\t ]*(?=\S)/.exec(lineText(source, i))?.[0];
+    const lead = /^ *\t[\t ]*(?=\S)/.exec(lineHead(source, i))?.[0];
     if (lead === undefined) continue;
     const at = source.starts[i]! + lead.indexOf("\t");
     found.push(
@@ -51,7 +57,7 @@ function reword(source: SourceText, error: YAMLParseError): Finding {
   const at = error.pos[0];
   const end = Math.max(at + 1, error.pos[1]);
   const index = lineIndex(source, at);
-  const line = lineText(source, index);
+  const line = lineHead(source, index);
   const say = (code: FindingCode, what: string, says: Says, from = at, length = end - from) =>
     jobFinding(code, sourceAt(source, from, length), what, says);
   const glued = gluedColon(source, index) ?? gluedColon(source, index - 1);
@@ -129,7 +135,7 @@ function colonTrouble(source: SourceText, error: YAMLParseError, line: string, s
   const at = error.pos[0];
   const start = source.starts[lineIndex(source, at)]!;
   const spans = lineIndex(source, Math.max(at, error.pos[1] - 1)) !== lineIndex(source, at);
-  const next = lineText(source, lineIndex(source, at) + 1);
+  const next = lineHead(source, lineIndex(source, at) + 1);
   if (error.code === "MISSING_CHAR" && /map values/.test(error.message)) {
     return say("colon-missing", "this line has no colon", {
       mend: `write a name, a colon, a space and a value: "${source.text.slice(at, Math.min(error.pos[1], at + 30)).trim()}: ..."`,
@@ -180,7 +186,7 @@ function colonTrouble(source: SourceText, error: YAMLParseError, line: string, s
 /** `length:142`: the colon of a line that lacks its space. */
 function gluedColon(source: SourceText, index: number): Finding | undefined {
   if (index < 0) return undefined;
-  const line = lineText(source, index);
+  const line = lineHead(source, index);
   const found = /^(\s*(?:- +)?)(\p{L}[^:#"'{}[\],]*):([^\s:][^:]*)$/u.exec(line);
   if (!found) return undefined;
   const colon = source.starts[index]! + (found[1] ?? "").length + (found[2] ?? "").length;
@@ -191,7 +197,7 @@ function gluedColon(source: SourceText, index: number): Finding | undefined {
 
 /** A value on this line that begins with a sign which YAML keeps for itself. */
 function leadingSign(source: SourceText, index: number): Finding | undefined {
-  const line = lineText(source, index);
+  const line = lineHead(source, index);
   const found = /(?:^\s*(?:- +)?|: +|[[{,] *)([*&!%@`|>])(\S*)/.exec(line);
   const sign = found?.[1];
   if (!found || sign === undefined) return undefined;
@@ -212,7 +218,7 @@ function leadingSign(source: SourceText, index: number): Finding | undefined {
 
 function afterQuote(source: SourceText, at: number, end: number): Finding {
   const quote = source.text[at - 1] ?? '"';
-  const line = lineText(source, lineIndex(source, at));
+  const line = lineHead(source, lineIndex(source, at));
   const inches = /(\d[\d ./-]*)""/.exec(line)?.[1];
   return jobFinding("text-after-quote", sourceAt(source, at, end - at), "something stands behind the closing quote", {
     mend:

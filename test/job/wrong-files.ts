@@ -171,7 +171,8 @@ export const WRONG_FILES: readonly WrongFile[] = [
   },
   { name: "deep brackets", codes: ["nested-too-deep"], text: `a: ${"[".repeat(16)}¦${"[".repeat(50_000)}` },
   { name: "deep dashes", codes: ["nested-too-deep"], text: `${"- ".repeat(4)}¦${"- ".repeat(30_000)}x` },
-  { name: "a file too large", codes: ["job-too-large"], text: `¦# ${"x".repeat(140_000)}\n` },
+  { name: "deep colons", codes: ["nested-too-deep"], text: `${"a: ".repeat(3)}a¦: ${"a: ".repeat(20_000)}` },
+  { name: "a file too large", codes: ["job-too-large"], text: `¦# ${"x".repeat(70_000)}\n` },
   {
     name: "__proto__ as a part",
     codes: ["name-unusable"],
