@@ -10,7 +10,8 @@ import type { Habits, Shop } from "./shop.ts";
 import { ShopFile, type WoodFile } from "./shop-file.ts";
 import { type Range, type ShopReader, shopReader, unreadable } from "./shop-reader.ts";
 import type { Sourced, WoodKind } from "./wood.ts";
-import { readYaml, type YamlFile, type YamlKind } from "./yaml-file.ts";
+import { readYaml, type YamlFile } from "./yaml-file.ts";
+import type { YamlKind } from "./yaml-kind.ts";
 
 const KIND: YamlKind = {
   what: "shop file",

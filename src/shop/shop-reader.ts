@@ -3,7 +3,8 @@ import type { FindingCode } from "../finding-codes.ts";
 import type { TextProblem } from "../units/problem.ts";
 import { readQuantity } from "../units/quantity.ts";
 import type { LengthUnit, QuantityKind } from "../units/unit-table.ts";
-import type { YamlFile, YamlPath } from "./yaml-file.ts";
+import type { YamlPath } from "./schema-shape.ts";
+import type { YamlFile } from "./yaml-file.ts";
 
 /** A size's least and largest, in the inside unit of its kind. */
 export interface Range {

@@ -1,39 +1,19 @@
-import {
-  type Document,
-  isAlias,
-  isMap,
-  isScalar,
-  isSeq,
-  LineCounter,
-  type Node,
-  parseDocument,
-  visit,
-  type YAMLError,
-} from "yaml";
+import { type Document, isMap, isScalar, isSeq, LineCounter, type Node, parseDocument } from "yaml";
 import * as z from "zod";
 import type { Finding, Outcome, Source } from "../finding.ts";
-import type { FindingCode } from "../finding-codes.ts";
 import { nearestWord } from "./near.ts";
-
-/** Which codes the findings about one kind of file carry, and what that file is called: "shop file". */
-export interface YamlKind {
-  readonly what: string;
-  readonly notYaml: FindingCode;
-  readonly unknownKey: FindingCode;
-  readonly missing: FindingCode;
-  readonly wrong: FindingCode;
-  /** Reads a size in a file that breaks its schema elsewhere, so that all mistakes are told at once. */
-  readonly size?: (
-    raw: number | string,
-    quantity: string,
-    path: YamlPath,
-    plain: unknown,
-    at: Source,
-  ) => readonly Finding[];
-}
-
-/** Keys and list positions from the file's top to a value. */
-export type YamlPath = readonly (string | number)[];
+import {
+  choicesAt,
+  describe,
+  isRecord,
+  knownKeys,
+  type Shape,
+  sizesIn,
+  valueAt,
+  type YamlPath,
+} from "./schema-shape.ts";
+import type { YamlKind } from "./yaml-kind.ts";
+import { MOST_ALIASES, MOST_FINDINGS, oddities, refusal, yamlFinding } from "./yaml-trouble.ts";
 
 /** A file that fits its schema, and the way from any of its values back to the line it stands on. */
 export interface YamlFile<T> {
@@ -46,11 +26,6 @@ export interface YamlFile<T> {
 
 /** More text than this is no file that someone wrote by hand. */
 const LONGEST_TEXT = 256 * 1024;
-/** Aliases beyond this are an attempt to blow the file up. */
-const MOST_ALIASES = 50;
-/** After so many findings the rest helps nobody. */
-const MOST_FINDINGS = 50;
-
 /**
  * Reads YAML text through a schema. Gathers every independent mistake, each at its line and column, in plain words, with
  * the nearest known key for an unknown one. Refuses too large files, alias bombs, tags and several documents in one.
@@ -104,19 +79,6 @@ export function readYaml<S extends z.ZodType>(
 
 function lineOf(f: Finding): number {
   return f.place.source?.line ?? 0;
-}
-
-/** As much of JSON Schema as is needed to know what may stand where. */
-interface Shape {
-  readonly description?: string;
-  readonly quantity?: string;
-  readonly properties?: Readonly<Record<string, Shape>>;
-  readonly additionalProperties?: Shape | boolean;
-  readonly items?: Shape;
-  readonly anyOf?: readonly Shape[];
-  readonly oneOf?: readonly Shape[];
-  readonly enum?: readonly unknown[];
-  readonly const?: unknown;
 }
 
 function* issueFindings(
@@ -178,80 +140,10 @@ function* issueFindings(
   yield refusal(kind.wrong, at(path), what, issue.code === "custom" ? issue.message : undefined, mend);
 }
 
-/** Every value that stands where the schema wants a size, and could be one. */
-function* sizesIn(
-  value: unknown,
-  shape: Shape,
-  path: YamlPath,
-): Generator<{ readonly raw: number | string; readonly quantity: string; readonly path: YamlPath }> {
-  const here = shapesAt(shape, path);
-  const quantity = here.find((s) => s.quantity !== undefined)?.quantity;
-  if (quantity !== undefined) {
-    if (typeof value === "number" || typeof value === "string") yield { raw: value, quantity, path };
-    return;
-  }
-  // Only what the schema knows is walked, so depth and number are those of the schema's own keys.
-  if (isRecord(value) && here.length > 0) {
-    for (const [key, inner] of Object.entries(value)) yield* sizesIn(inner, shape, [...path, key]);
-  }
-}
-
 /** What the value at a path is called: its key, or its place in a list. */
 function called(path: YamlPath): string {
   const last = path[path.length - 1]!;
   return typeof last === "number" ? `number ${last + 1} of "${path[path.length - 2]}"` : `"${last}"`;
-}
-
-function describe(shape: Shape, path: YamlPath): string | undefined {
-  return shapesAt(shape, path)
-    .map((s) => s.description)
-    .find((d) => d !== undefined);
-}
-
-function knownKeys(shape: Shape, path: YamlPath): readonly string[] {
-  return [...new Set(shapesAt(shape, path).flatMap((s) => Object.keys(s.properties ?? {})))];
-}
-
-function choicesAt(shape: Shape, path: YamlPath): readonly string[] {
-  const found = shapesAt(shape, path);
-  if (found.some((s) => s.properties || s.items)) return [];
-  return found.flatMap((s) => (s.enum ?? (s.const === undefined ? [] : [s.const])).map(String));
-}
-
-/** Every shape that may stand at a path, unions opened. */
-function shapesAt(shape: Shape, path: YamlPath): readonly Shape[] {
-  let here: readonly Shape[] = opened(shape);
-  for (const step of path) {
-    here = here.flatMap((s) => {
-      const next =
-        typeof step === "number"
-          ? s.items
-          : s.properties && Object.hasOwn(s.properties, step)
-            ? s.properties[step]
-            : typeof s.additionalProperties === "object"
-              ? s.additionalProperties
-              : undefined;
-      return next ? opened(next) : [];
-    });
-  }
-  return here;
-}
-
-function opened(shape: Shape): readonly Shape[] {
-  return [shape, ...[...(shape.anyOf ?? []), ...(shape.oneOf ?? [])].flatMap(opened)];
-}
-
-function isRecord(value: unknown): value is Readonly<Record<string, unknown>> {
-  return typeof value === "object" && value !== null && !Array.isArray(value);
-}
-
-function valueAt(plain: unknown, path: YamlPath): unknown {
-  let here: unknown = plain;
-  for (const step of path) {
-    if (typeof here !== "object" || here === null || !Object.hasOwn(here, step)) return undefined;
-    here = (here as Record<string | number, unknown>)[step];
-  }
-  return here;
 }
 
 /** Where the last node along a path that exists stands: its value, or its key where the value is no scalar. */
@@ -292,105 +184,4 @@ function placeOf(file: string, lines: readonly string[], counter: LineCounter, f
   const text = lines[line - 1] ?? "";
   const length = Math.max(1, Math.min(to - from, text.length - column + 1));
   return { file, line, column, length, text };
-}
-
-/** What the YAML standard allows and nobody means: tags, keys that are no words, anchors on a whole tree. */
-function oddities(
-  doc: Document.Parsed,
-  kind: YamlKind,
-  place: (from: number, to: number) => Source,
-): readonly Finding[] {
-  const findings: Finding[] = [];
-  let aliases = 0;
-  visit(doc, {
-    Pair(_, pair) {
-      const key = pair.key as Node;
-      if (!isScalar(key) || key.value === null || key.value === "__proto__") {
-        const at = key?.range ? place(key.range[0], key.range[1]) : place(0, 1);
-        findings.push(refusal(kind.notYaml, at, "this is no name for a value", undefined, "write: name: value"));
-        return visit.SKIP;
-      }
-      return undefined;
-    },
-    Node(_, node) {
-      if (isAlias(node)) aliases += 1;
-      const at = (): Source => (node.range ? place(node.range[0], node.range[1]) : place(0, 1));
-      const tag = "tag" in node ? node.tag : undefined;
-      if (typeof tag === "string" && !/^tag:yaml\.org,2002:(map|seq|str|int|float|bool|null)$/.test(tag)) {
-        findings.push(
-          refusal(kind.notYaml, at(), "a word that begins with ! is not understood", undefined, "leave it out"),
-        );
-      }
-    },
-  });
-  if (aliases > MOST_ALIASES) {
-    const mend = "write each value out where it is used";
-    findings.push(
-      refusal(kind.notYaml, place(0, 1), `the ${kind.what} repeats itself by * too often`, undefined, mend),
-    );
-  }
-  return findings.slice(0, MOST_FINDINGS);
-}
-
-/** The parser's complaint in the words of someone who has never heard of YAML. */
-function yamlFinding(error: YAMLError, kind: YamlKind, place: (from: number, to: number) => Source): Finding {
-  const at = place(error.pos[0], error.pos[1]);
-  const of = (what: string, mend: string): Finding => refusal(kind.notYaml, at, what, undefined, mend);
-  switch (error.code) {
-    case "TAB_AS_INDENT":
-      return of("a tab begins this line", "begin lines with spaces, never with tabs");
-    case "DUPLICATE_KEY":
-      return of("this name is used twice at the same place", "keep one of the two, or rename one");
-    case "BAD_INDENT":
-    case "BAD_COLLECTION_TYPE":
-      return of("this line does not line up with those above it", "give lines that belong together the same spaces");
-    case "MISSING_CHAR":
-      return of("a sign is missing here", 'look for a missing colon, bracket or closing quote ("): name: value');
-    case "MULTIPLE_DOCS":
-      return of(`the ${kind.what} holds more than one document`, "leave out the lines that are only ---");
-    case "MULTILINE_IMPLICIT_KEY":
-    case "KEY_OVER_1024_CHARS":
-      return of("a name without its value", "put a colon and a space after the name: name: value");
-    case "TAG_RESOLVE_FAILED":
-      return of("a word that begins with ! is not understood", "leave it out");
-    case "RESOURCE_EXHAUSTION":
-      return of(`the ${kind.what} is nested too deeply`, "give the file that you wrote by hand");
-    case "ALIAS_PROPS":
-    case "BAD_ALIAS":
-    case "BAD_DIRECTIVE":
-    case "BAD_DQ_ESCAPE":
-    case "BAD_PROP_ORDER":
-    case "BAD_SCALAR_START":
-    case "BLOCK_AS_IMPLICIT_KEY":
-    case "BLOCK_IN_FLOW":
-    case "IMPOSSIBLE":
-    case "MULTIPLE_ANCHORS":
-    case "MULTIPLE_TAGS":
-    case "NON_STRING_KEY":
-    case "UNEXPECTED_TOKEN":
-      return refusal(
-        kind.notYaml,
-        at,
-        "this line can't be read",
-        error.message,
-        'put text with special signs between quotes: "1/4 in bit"',
-      );
-  }
-}
-
-function refusal(
-  code: FindingCode,
-  source: Source,
-  what: string,
-  why: string | undefined,
-  mend: string | undefined,
-): Finding {
-  return {
-    grade: "refuse",
-    code,
-    place: { source },
-    what,
-    ...(why === undefined ? {} : { why }),
-    ...(mend === undefined ? {} : { mend }),
-  };
 }

@@ -75,7 +75,7 @@ describe("arcs in centre format", () => {
             if (piece.kind !== "arc") continue;
             const start = Math.hypot(piece.i, piece.j);
             const end = Math.hypot(piece.x - from.x - piece.i, piece.y - from.y - piece.j);
-            // Published bound for this many decimals: 0.00028 mm, 0.000028 in (§6.3 of our notes on RS-274: [D]).
+            // Worst case for this many decimals, worked out from half a step at each of three points: 0.00028 mm, 0.000028 in.
             expect(Math.abs(start - end) * raster.step).toBeLessThan(limit / 7);
             expect(start).toBeGreaterThan(0);
             expect(piece.x === from.x && piece.y === from.y).toBe(false);
