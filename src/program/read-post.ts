@@ -1,7 +1,8 @@
 import * as z from "zod";
 import type { Finding, Outcome } from "../finding.ts";
 import { nearestWord } from "../shop/near.ts";
-import { readYaml, type YamlFile, type YamlKind } from "../shop/yaml-file.ts";
+import { readYaml, type YamlFile } from "../shop/yaml-file.ts";
+import type { YamlKind } from "../shop/yaml-kind.ts";
 import type { Post } from "./post.ts";
 import { ENDING_CODES, NO_LENGTH_OFFSET, OPENING_GROUPS } from "./post-codes.ts";
 
