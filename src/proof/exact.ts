@@ -3,12 +3,12 @@ import { CUSP } from "../plan/levels.ts";
 import type { Point3 } from "../shapes/point.ts";
 import type { Assembly } from "../shop/cutter.ts";
 import { ACCURACY } from "../tolerance.ts";
-import { GOUGE_FLOOR, gougeOf } from "./gouge.ts";
+import { type Body, bodyOf, GOUGE_FLOOR, gougeOf } from "./gouge.ts";
 import { type Left, type Stroke, woodLeft } from "./left.ts";
 import { motionsOf } from "./motion.ts";
 import type { Case, Figure } from "./proof.ts";
 import { lineOf, mm, placeIn, placeOfCavity } from "./say.ts";
-import { type Silhouette, silhouetteOf } from "./silhouette.ts";
+import { silhouetteOf } from "./silhouette.ts";
 import { layersOf } from "./solid.ts";
 
 /** Findings with the figures they rest on. */
@@ -27,7 +27,7 @@ export function cornerSlack(c: Case): number {
 export function provedGouge(c: Case): Measures {
   const layers = layersOf(c.setUp.target);
   const allowed = ACCURACY + cornerSlack(c);
-  const bodies = new Map<Assembly, { all: Silhouette; cutter: Silhouette }>();
+  const bodies = new Map<Assembly, { all: Body; cutter: Body }>();
   const findings: Finding[] = [];
   let worst = 0;
   let bound = 0;
@@ -36,8 +36,8 @@ export function provedGouge(c: Case): Measures {
     const assembly = c.assemblyFor(m.move);
     if (assembly === undefined) continue;
     const body = bodies.get(assembly) ?? {
-      all: silhouetteOf(assembly),
-      cutter: silhouetteOf(assembly, ["cutter"]),
+      all: bodyOf(silhouetteOf(assembly)),
+      cutter: bodyOf(silhouetteOf(assembly, ["cutter"])),
     };
     bodies.set(assembly, body);
     // Less than the worst so far is of no interest, unless it is too much by itself.

@@ -1,7 +1,7 @@
 import type { Point3 } from "../shapes/point.ts";
 import { lengthOf, pointAt, type Segment } from "../shapes/segment.ts";
 import { heightAt, type Motion, placeAt, stretch } from "./motion.ts";
-import { lowestWider, type Silhouette, widest, widestLeaning } from "./silhouette.ts";
+import { lowestWider, rising, type Silhouette, widest, widestLeaning } from "./silhouette.ts";
 import { distanceToWalls, type Layer, type WallGroup } from "./solid.ts";
 
 /** How deep an assembly goes into the target on one motion. mm. */
@@ -20,6 +20,17 @@ export const GOUGE_FLOOR = 0.0002;
 /** Intervals whose end points differ by less than this are not halved again, mm. */
 const SMALLEST = 2e-5;
 
+/** An assembly's silhouette as it is, and its least hull that never gets narrower upwards. */
+export interface Body {
+  readonly true: Silhouette;
+  readonly rising: Silhouette;
+}
+
+/** Makes a silhouette ready for `gougeOf`. */
+export function bodyOf(silhouette: Silhouette): Body {
+  return { true: silhouette, rising: rising(silhouette) };
+}
+
 /**
  * Deepest that an assembly goes into the solid of the target on one motion.
  *
@@ -30,64 +41,70 @@ const SMALLEST = 2e-5;
  * exactly, because it is a level line of the distance; so the clearance it needs is the largest
  * r(h) + (zFrom − z − h)·tan.
  *
- * A level motion is decided by one distance between curves, in closed form. One that climbs or sinks is halved: over a
- * stretch the least distance, the lowest tip and all heights it shares with the slab give a bound from above, so nothing
- * between sample points is missed.
+ * A level motion is decided by one distance between curves, in closed form. One that climbs or sinks is halved, each
+ * stretch with a bound from above, so nothing between sample points is missed. The bound is the lesser of two: the
+ * rising hull at the stretch's lowest tip, since r(ζ − z) grows as z sinks; and the true silhouette over all heights
+ * that it shares with the slab anywhere on the stretch.
  * @param known a depth already found elsewhere: only more than this is of interest
  */
-export function gougeOf(m: Motion, body: Silhouette, layers: readonly Layer[], known: number): Gouge {
+export function gougeOf(m: Motion, body: Body, layers: readonly Layer[], known: number): Gouge {
   const best = { depth: 0, at: placeAt(m, 0) };
-  let above = 0;
+  const zMin = Math.min(m.zFrom, m.zTo);
+  const relevant = layers.filter((l) => l.slab.zHigh > zMin);
+  if (relevant.length === 0) return { depth: 0, bound: 0, at: best.at };
   const floor = Math.max(GOUGE_FLOOR, known);
   const level = Math.abs(m.zTo - m.zFrom) < 1e-9;
-  const relevant = layers.filter((l) => l.slab.zHigh > Math.min(m.zFrom, m.zTo));
-  if (relevant.length === 0) return { depth: 0, bound: 0, at: best.at };
-  const length = lengthOf(m.curve);
+  const size = Math.max(lengthOf(m.curve), Math.abs(m.zTo - m.zFrom));
+  let above = 0;
   const note = (depth: number, t: number): void => {
     if (depth > best.depth) {
       best.depth = depth;
       best.at = placeAt(m, t);
     }
   };
+  const settled = (upper: number): boolean => upper <= Math.max(floor, best.depth + GOUGE_FLOOR / 2);
   const walk = (a: number, b: number): void => {
-    const upper = depthOver(stretch(m.curve, a, b), heightAt(m, a), heightAt(m, b), body, relevant) + m.slack;
-    if (upper <= Math.max(floor, best.depth + GOUGE_FLOOR / 2)) {
+    const curve = stretch(m.curve, a, b);
+    const low = Math.min(heightAt(m, a), heightAt(m, b));
+    const high = Math.max(heightAt(m, a), heightAt(m, b));
+    let upper = m.slack + depthOver(curve, low, level ? high : low, level ? body.true : body.rising, relevant);
+    if (!level && !settled(upper)) upper = Math.min(upper, m.slack + depthOver(curve, low, high, body.true, relevant));
+    if (settled(upper)) {
       above = Math.max(above, upper);
+      return;
+    }
+    if (level || (b - a) * size < SMALLEST) {
+      above = Math.max(above, upper);
+      note(upper - m.slack, level ? deepestShare(m, body, relevant, upper - m.slack) : a);
       return;
     }
     const middle = (a + b) / 2;
-    if (level || ((b - a) * length < SMALLEST && (b - a) * Math.abs(m.zTo - m.zFrom) < SMALLEST)) {
-      above = Math.max(above, upper);
-      note(upper - m.slack, level ? deepestShare(m, body, relevant, upper - m.slack) : middle);
-      return;
-    }
     for (const t of [a, middle, b]) note(depthAt(m, t, body, relevant), t);
     walk(a, middle);
     walk(middle, b);
   };
   walk(0, 1);
-  if (best.depth === 0) return { depth: 0, bound: Math.max(0, above), at: best.at };
-  return { depth: best.depth, bound: Math.max(0, above - best.depth, m.slack), at: best.at };
+  return { depth: best.depth, bound: Math.max(0, above - best.depth, best.depth > 0 ? m.slack : 0), at: best.at };
 }
 
 /** Depth with the tip at one place: the formula itself. */
-function depthAt(m: Motion, t: number, body: Silhouette, layers: readonly Layer[]): number {
+function depthAt(m: Motion, t: number, body: Body, layers: readonly Layer[]): number {
   const p = pointAt(m.curve, t);
   const z = heightAt(m, t);
-  return depthOver({ kind: "line", from: p, to: p }, z, z, body, layers);
+  return depthOver({ kind: "line", from: p, to: p }, z, z, body.true, layers);
 }
 
-/** A bound from above of the depth over a stretch; the depth itself when the stretch is level. */
-function depthOver(curve: Segment, za: number, zb: number, body: Silhouette, layers: readonly Layer[]): number {
-  const zMin = Math.min(za, zb);
-  const zMax = Math.max(za, zb);
+/**
+ * A bound from above of the depth over a stretch of way; the depth itself when zMin = zMax and the silhouette is true.
+ * @param zMax heights of tip from zMin up to here are allowed for
+ */
+function depthOver(curve: Segment, zMin: number, zMax: number, body: Silhouette, layers: readonly Layer[]): number {
   let most = 0;
   for (const layer of layers) {
     const high = layer.slab.zHigh - zMin;
     if (high <= most) continue;
     const low = Math.max(0, layer.slab.zLow - zMax);
-    if (low >= high) continue;
-    most = Math.max(most, depthInLayer(layer, curve, zMin, low, high, body, most));
+    if (low < high) most = Math.max(most, depthInLayer(layer, curve, zMin, low, high, body, most));
   }
   return most;
 }
@@ -127,7 +144,7 @@ function clearance(group: WallGroup, body: Silhouette, z: number, low: number, h
 }
 
 /** Where along a level motion the depth is reached, by sampling: only for saying where, never for how much. */
-function deepestShare(m: Motion, body: Silhouette, layers: readonly Layer[], depth: number): number {
+function deepestShare(m: Motion, body: Body, layers: readonly Layer[], depth: number): number {
   const count = 32;
   let share = 0;
   let most = -1;

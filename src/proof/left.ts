@@ -139,15 +139,19 @@ export function sweepsAt(strokes: readonly Stroke[], z: number): readonly Sweep[
     const { motion: m } = s;
     const [a, b] = sharesBetween(m, z - s.top, z);
     if (a > b) return [];
-    // Of a sloping stretch only its least radius is sure all along.
-    const radius = Math.min(radiusOver(s, z - heightAt(m, a)), radiusOver(s, z - heightAt(m, b))) - m.slack;
+    const h = [z - heightAt(m, a), z - heightAt(m, b)].map((at) => Math.min(Math.max(at, 0), s.top));
+    const low = Math.min(...h);
+    const high = Math.max(...h);
+    // Straight down, all radii are swept about one axis; along a slope only the least is sure all the way.
+    const radius = isUpright(m)
+      ? widest(s.cutter, low, high)
+      : Math.min(widest(s.cutter, low, low), widest(s.cutter, high, high)) - m.slack;
     return radius > 0 ? sweepsOf(stretch(m.curve, a, b), radius) : [];
   });
 }
 
-function radiusOver(s: Stroke, h: number): number {
-  const at = Math.min(Math.max(h, 0), s.top);
-  return widest(s.cutter, at, at);
+function isUpright({ curve }: Motion): boolean {
+  return curve.kind === "line" && curve.from.x === curve.to.x && curve.from.y === curve.to.y;
 }
 
 /** The shares of a motion between which its height lies within [low, high]; empty (a > b) when it never does. */

@@ -60,7 +60,7 @@ export function proveSetUp({ setUp, programs, shop, controller = setUp.machine.c
   for (const [nth, { file, text }] of programs.entries()) {
     const read = readProgram(text, file, controller, readOptions(setUp));
     // How low a rapid goes is judged here by the wood itself.
-    findings.push(...read.findings.filter((f) => f.code !== "rs-l03-rapid-low" || f.grade === "refuse"));
+    findings.push(...read.findings.filter((f) => f.grade !== "note" || !aboutLowRapids(f)));
     // Behind a broken rule of the language no event is trusted, and the wood cannot be carried on.
     if (read.findings.some((f) => f.grade === "refuse" && f.code.startsWith("rs-e"))) {
       findings.push(notReached(setUp, file));
@@ -115,6 +115,13 @@ export function readOptions(setUp: SetUp): ReadOptions {
     machineTravel: setUp.machine.travel,
     speedByDial: setUp.machine.spindle.kind === "dial",
   };
+}
+
+function aboutLowRapids(f: Finding): boolean {
+  return (
+    f.code === "rs-l03-rapid-low" ||
+    (f.code === "rs-more-findings" && /^not listed: \d+ × rs-l03-rapid-low;/.test(f.why ?? ""))
+  );
 }
 
 function proofOf(findings: readonly Finding[], figures: Proof["figures"], complete: boolean): Proof {

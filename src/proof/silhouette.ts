@@ -88,3 +88,21 @@ function heightOfRadius(p: ProfilePiece, q: number): number {
     }
   }
 }
+
+/**
+ * The least silhouette around this one that never gets narrower upwards. A shank thinner than its bit is taken as thick
+ * as the bit; so is the whole of a piece that begins narrower than what lies below it and ends wider.
+ */
+export function rising(s: Silhouette): Silhouette {
+  let below = 0;
+  return [...s]
+    .sort((a, b) => a.from - b.from)
+    .map((p): ProfilePiece => {
+      const bottom = radiusAt(p, p.from);
+      const top = radiusAt(p, p.to);
+      const before = below;
+      below = Math.max(below, bottom, top);
+      if (bottom >= before && top >= bottom) return p;
+      return { kind: "cylinder", from: p.from, to: p.to, radius: below };
+    });
+}

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Target, TargetCavity } from "../../src/parts/target.ts";
-import { gougeOf } from "../../src/proof/gouge.ts";
+import { bodyOf, gougeOf } from "../../src/proof/gouge.ts";
 import { type Stroke, woodLeft } from "../../src/proof/left.ts";
 import { motionOf } from "../../src/proof/motion.ts";
 import { silhouetteOf } from "../../src/proof/silhouette.ts";
@@ -13,7 +13,7 @@ import { bit, cavity, feed, rectangleRings, shop, targetOf } from "./fixture.ts"
 const SIX = "6 mm flat";
 
 function gouge(target: Target, moves: readonly ReadMove[], name = SIX): number {
-  const body = silhouetteOf(assemblyOf(bit(name), shop.machines[0]!));
+  const body = bodyOf(silhouetteOf(assemblyOf(bit(name), shop.machines[0]!)));
   const layers = layersOf(target);
   return Math.max(...moves.flatMap(motionOf).map((m) => gougeOf(m, body, layers, 0).depth));
 }
