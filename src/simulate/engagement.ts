@@ -76,9 +76,13 @@ export interface EngagementSummary {
   readonly boundDeg: number;
 }
 
-/** Sums up stretches: the distribution is weighted by length. */
+/**
+ * Sums up stretches: the distribution is weighted by length. A stretch where only `most` has wood is idle: beside a wall
+ * that was cut before, `most` always has a little too much.
+ */
 export function summarise(stretches: readonly Engagement[]): EngagementSummary {
-  const cutting = stretches.filter((s) => s.deg > 0).sort((a, b) => a.deg - b.deg);
+  const bites = (s: Engagement) => s.deg > s.boundDeg;
+  const cutting = stretches.filter(bites).sort((a, b) => a.deg - b.deg);
   const total = sum(cutting, (s) => s.length);
   let run = 0;
   let deg99 = 0;
@@ -92,8 +96,8 @@ export function summarise(stretches: readonly Engagement[]): EngagementSummary {
     deg99,
     meanDeg: total > 0 ? sum(cutting, (s) => s.length * s.deg) / total : 0,
     length: sum(stretches, (s) => s.length),
-    idleLength: sum(stretches, (s) => (s.deg > 0 ? 0 : s.length)),
-    boundDeg: stretches.reduce((m, s) => Math.max(m, s.boundDeg), 0),
+    idleLength: sum(stretches, (s) => (bites(s) ? 0 : s.length)),
+    boundDeg: cutting.reduce((m, s) => Math.max(m, s.boundDeg), 0),
   };
 }
 

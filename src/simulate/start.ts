@@ -8,7 +8,7 @@ import type { Polygons } from "../shapes/polygons.ts";
 import type { Region } from "../shapes/region.ts";
 import { downwards, type OpenColumns, takeFrom, upwards } from "./columns.ts";
 import { gridOver } from "./grid.ts";
-import { both, rowWithin, type Stretches, without } from "./stretches.ts";
+import { both, rowNear, rowWithin, type Stretches, without } from "./stretches.ts";
 import { type Grid, halfDiagonal, type Wood } from "./wood.ts";
 
 /**
@@ -189,7 +189,9 @@ function takeUpright(job: Taking): void {
       const key = Math.round(s * 1e6);
       let stretches = lean === 0 ? seen.get(key) : undefined;
       if (stretches === undefined) {
-        stretches = rowWithin(section, s, inset(job, lean));
+        // An upright wall: a column's cell spreads sideways only, so heights stay exact.
+        const upright = t.slopeTan <= 0;
+        stretches = upright ? rowNear(section, s, job.by, FLATTENING, more) : rowWithin(section, s, inset(job, lean));
         if (lean === 0) seen.set(key, stretches);
       }
       for (const k of keeps) {

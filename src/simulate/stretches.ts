@@ -26,6 +26,31 @@ export function rowWithin(polygons: Polygons, y: number, inset: number): Stretch
   return inset > 0 ? without(inside, merged(strips)) : merged([...inside, ...strips]);
 }
 
+/**
+ * Where a row lies inside polygons when its own place may be off by `by`: with `all`, inside for every row within `by`
+ * of it; else inside for any. The row's stretches, less or plus those of the edges that rows so near meet, these made
+ * longer by `spare` at both ends.
+ */
+export function rowNear(polygons: Polygons, y: number, by: number, spare: number, all: boolean): Stretches {
+  const inside = crossingsOf(polygons, y);
+  const edges: [number, number][] = [];
+  for (const ring of polygons) {
+    for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
+      const a = ring[j]!;
+      const b = ring[i]!;
+      if (y < Math.min(a.y, b.y) - by || y > Math.max(a.y, b.y) + by) continue;
+      const rise = b.y - a.y;
+      const share = (at: number) => Math.max(0, Math.min(1, (at - a.y) / rise));
+      const t0 = rise === 0 ? 0 : share(y - by);
+      const t1 = rise === 0 ? 1 : share(y + by);
+      const x0 = a.x + t0 * (b.x - a.x);
+      const x1 = a.x + t1 * (b.x - a.x);
+      edges.push([Math.min(x0, x1) - spare, Math.max(x0, x1) + spare]);
+    }
+  }
+  return all ? without(inside, merged(edges)) : merged([...inside, ...edges]);
+}
+
 /** Stretches of the row inside the polygons themselves. */
 function crossingsOf(polygons: Polygons, y: number): Stretches {
   const xs: number[] = [];

@@ -1,5 +1,5 @@
 import type { Point } from "../shapes/point.ts";
-import { centreOf, type Wood } from "./wood.ts";
+import { type Columns, centreOf, type Wood } from "./wood.ts";
 
 /** The thinnest wood between what was cut from above and what was cut from below or from an edge. */
 export interface Web {
@@ -22,24 +22,33 @@ const NEAR = 0.002;
 export function thinnestWeb(wood: Wood): Web | undefined {
   const { blank, grid, least, most } = wood;
   let best = Number.POSITIVE_INFINITY;
+  let upper = Number.POSITIVE_INFINITY;
   let column = -1;
-  let layer = 0;
   for (let k = 0; k < least.high.length; k++) {
     const low = least.low[k]!;
     const high = least.high[k]!;
     for (let c = 0; c < high.length; c++) {
       const h = high[c]!;
       const l = low[c]!;
-      if (!(l > blank.min.z + NEAR && l < blank.max.z - NEAR && h < blank.max.z - NEAR && h > blank.min.z + NEAR))
-        continue;
-      if (h - l < best) {
-        best = h - l;
-        column = c;
-        layer = k;
-      }
+      const inside = (z: number) => z > blank.min.z + NEAR && z < blank.max.z - NEAR;
+      if (h - l > best || !inside(h) || !inside(l)) continue;
+      // Among equals, where `most` too is thin: in mid web, not at its rim.
+      const over = thicknessAround(most, c, Math.min(h, l));
+      if (h - l === best && over >= upper) continue;
+      best = h - l;
+      upper = over;
+      column = c;
     }
   }
   if (column < 0) return undefined;
-  const upper = (most.high[layer]?.[column] ?? 0) - (most.low[layer]?.[column] ?? 0);
   return { thickness: best, bound: Math.max(0, upper - best), at: centreOf(grid, column) };
+}
+
+/** Thickness of the stretch of a column that reaches to or past height z, mm; 0 where there is none. */
+function thicknessAround(columns: Columns, c: number, z: number): number {
+  for (let k = 0; k < columns.high.length; k++) {
+    const high = columns.high[k]![c]!;
+    if (high > z && high > columns.low[k]![c]!) return high - columns.low[k]![c]!;
+  }
+  return 0;
 }
