@@ -297,6 +297,7 @@ export const FINDING_CODES = {
   "proof-exact-path-unstated": { override: true },
   "proof-corners-rounded": { override: true },
   "proof-start-unasked": { override: false },
+  "proof-witness-low": { override: false },
   "proof-witness-missed": { override: true },
   "proof-ends-low": { override: false },
   "proof-not-reached": { override: false },

@@ -77,7 +77,7 @@ export function printFinding(f: Finding): string {
   const lines = [`${f.grade} ${f.code}: ${clean(f.what)}`];
   const s = f.place.source;
   if (s) {
-    const start = Math.max(0, Math.min(s.column - 1, 200) - (s.column > 100 ? 60 : 0));
+    const start = s.column > 100 ? s.column - 61 : 0;
     const shown = clean(s.text).slice(start, start + 120);
     lines.push(`  ${s.file}:${s.line}:${s.column}   ${shown}`);
     const lead = `  ${s.file}:${s.line}:${s.column}   `.length + Math.max(0, s.column - 1 - start);

@@ -8,6 +8,8 @@ import type { ProgramText, WriteInput } from "./program-text.ts";
 
 /** Feed of the slow approach to a witness mark, mm/min, within the machine's own. */
 const WITNESS_FEED = 300;
+/** Height above the gauge block at which the slow approach begins, mm. */
+const ABOVE_BLOCK = 5;
 
 /** Operations that follow each other with the same cutter. */
 export interface Run {
@@ -124,10 +126,11 @@ function witness(pen: Pen, input: WriteInput, count: number): void {
   for (const mark of setUp.marks.slice(0, count)) {
     pen.say(comment(`Witness stop: ${mark.name}`));
     pen.rapidXY(mark.at.x, mark.at.y);
-    pen.rapidZ(setUp.safeZ);
+    // From above only: lower than the block and up again would crush whatever the person already holds there.
+    pen.rapidZ(Math.max(setUp.safeZ, mark.at.z + block + ABOVE_BLOCK));
     pen.feedZ(mark.at.z + block, Math.min(WITNESS_FEED, setUp.machine.topFeed.z));
     const inches = post.unit === "mm" ? "" : ` [${lengthWords(block, post)}]`;
-    const words = `Over ${short(mark.name)}: the ${tidy(block)} mm block${inches} must just fit under the bit. If not, stop here`;
+    const words = `Over mark ${short(mark.name.split(":")[0] ?? "")}: the ${tidy(block)} mm block${inches} must just fit under the bit. If not, stop here`;
     pen.say(operatorWords(post.messages, words));
     pen.say("M0");
     pen.forget();

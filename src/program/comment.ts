@@ -38,7 +38,8 @@ const SPELLED: Readonly<Record<string, string>> = {
 /**
  * The one way for words of the job or the shop into a program: whatever comes in, what goes out is safe between the
  * parentheses of a comment. ASCII 32 to 126 only; parentheses become square brackets; a sign that some controllers pick
- * out of the stream even inside comments (! ? ~ $ % ; and the backslash; common practice, no source) becomes an underscore;
+ * out of the stream even inside comments (! ? ~ $ % and the backslash; common practice, no source) becomes an underscore,
+ * a semicolon a comma;
  * accents are dropped; text that would begin like an operator message (a word and a comma, NISTIR 6556 §3.3.4) gets a dash
  * before it; more than `longest` characters are cut, with three dots.
  */
@@ -65,7 +66,8 @@ function plainSign(sign: string): string {
   if (sign === ")" || sign === "\u207e" || sign === "\u208e") return "]";
   if (/[\u0300-\u036f]/.test(sign)) return "";
   if (/\s/.test(sign)) return " ";
-  if (!/^[ -~]$/.test(sign) || "!?~$%;\\".includes(sign)) return "_";
+  if (sign === ";") return ",";
+  if (!/^[ -~]$/.test(sign) || "!?~$%\\".includes(sign)) return "_";
   return sign;
 }
 

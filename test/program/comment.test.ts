@@ -19,7 +19,7 @@ describe("words on their way into a comment", () => {
     expect(commentText("left)\nG0 Z-50 (")).toBe("left] G0 Z-50 [");
     expect(commentText("MSG, start the spindle")).toBe("- MSG, start the spindle");
     expect(commentText(" m s g , x")).toBe("- m s g , x");
-    expect(commentText("stop! ~ ? $H % ; \\n")).toBe("stop_ _ _ _H _ _ _n");
+    expect(commentText("stop! ~ ? $H % ; \\n")).toBe("stop_ _ _ _H _ , _n");
   });
 
   it("are harmless whatever they were", () => {

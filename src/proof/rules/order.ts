@@ -1,4 +1,5 @@
 import type { Finding } from "../../finding.ts";
+import type { WitnessMark } from "../../plan/setup.ts";
 import type { Position } from "../../reader/read-move.ts";
 import type { Case } from "../proof.ts";
 import { lineOf, mm } from "../say.ts";
@@ -34,11 +35,13 @@ function startFindings(c: Case): readonly Finding[] {
 function markFindings(c: Case): readonly Finding[] {
   const { marks, habits } = c.setUp;
   const visited = new Set<string>();
+  const low: Finding[] = [];
   let tip: Position = { x: undefined, y: undefined, z: undefined };
   for (const e of c.read.events) {
     if (e.kind === "move") {
       if (e.spindle.turning !== "off") break;
       tip = e.to;
+      low.push(...marks.filter((m) => under(e.to, m, habits.gaugeBlock)).map((m) => tooLow(c, e.line, m)));
     } else if (e.kind === "spindle") {
       if (e.spindle.turning !== "off") break;
     } else if (e.kind === "stop" && !e.optional) {
@@ -50,9 +53,9 @@ function markFindings(c: Case): readonly Finding[] {
       }
     }
   }
-  return marks
+  const missed = marks
     .filter((m) => !visited.has(m.name))
-    .map((m) => ({
+    .map((m): Finding => ({
       grade: "refuse",
       code: "proof-witness-missed",
       place: { ...lineOf(c, 1), at: m.at },
@@ -60,6 +63,24 @@ function markFindings(c: Case): readonly Finding[] {
       why: `that halt, ${mm(habits.gaugeBlock)} above the wood, shows a wrong zero, unit or bit length`,
       mend: "make the program again",
     }));
+  return [...missed, ...low];
+}
+
+/** Whether a tip over a mark stands lower than the gauge block that a hand may already hold there. */
+function under(tip: Position, m: WitnessMark, block: number): boolean {
+  if (tip.x === undefined || tip.y === undefined || tip.z === undefined) return false;
+  return Math.hypot(tip.x - m.at.x, tip.y - m.at.y) <= OVER_MARK && tip.z < m.at.z + block - OVER_MARK;
+}
+
+function tooLow(c: Case, line: number, m: WitnessMark): Finding {
+  return {
+    grade: "refuse",
+    code: "proof-witness-low",
+    place: lineOf(c, line),
+    what: `the bit goes lower than the gauge block over mark ${m.name}`,
+    why: "a hand may hold the block there",
+    mend: "come down to the block's height from above, never from below",
+  };
 }
 
 function exactPathFindings(c: Case): readonly Finding[] {
