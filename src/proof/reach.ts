@@ -8,16 +8,16 @@ import { boundsOfRegion, type Region } from "../shapes/region.ts";
 import type { Shop } from "../shop/shop.ts";
 
 /** Chord error where the accuracy itself is checked, mm: well under it. */
-export const FINE = 0.0002;
+export const FINE = 0.0005;
 
 /** Chord error where only the ridges of a sloped wall are checked, or how large something is, mm. */
 export const COARSE = 0.002;
 
 /**
  * A bit is taken as this much smaller when asking where it can go, mm, so that a groove exactly as wide as the bit does
- * not vanish in rounding. It sharpens a right-angled corner by 0.25 µm.
+ * not vanish in rounding. It sharpens a right-angled corner by 0.5 µm.
  */
-const EASE = 0.0006;
+const EASE = 0.0012;
 
 /** A bit whose radius is this little above the accepted corner radius still counts, mm: the accuracy hides it. */
 const CORNER_WITHIN = 0.012;
@@ -48,7 +48,7 @@ export function mustBeClear(target: Target, cavity: TargetCavity, z: number, sho
   if (slab === undefined) return section;
   const box = boxOf(section);
   const air = airAround(target, slab, z, grown(box, 2 * largest + 1), chord);
-  return intersectionOf(reached(air, radii, chord), section);
+  return intersectionOf(reached(air, section, radii, chord), section);
 }
 
 /** Radii of the shop's bits that could cut the cavity, largest first; those beyond the accepted corner only if no other. */
@@ -72,32 +72,23 @@ export function isRoundHole(cavity: TargetCavity): boolean {
  * as the largest leaves them. A slot is told from a corner by having room for the smaller bit, and by reaching farther
  * than a corner of 54 degrees does: ρ(1/sin 27° − 1) = 1.2 ρ; nooks less deep than that count as corners.
  */
-function reached(air: Polygons, radii: readonly number[], chord: number): Polygons {
+function reached(air: Polygons, section: Polygons, radii: readonly number[], chord: number): Polygons {
   const largest = radii[0]!;
-  const smallest = radii[radii.length - 1]!;
   const all = opened(air, largest, chord);
-  if (smallest === largest) return all;
-  const slots = (radius: number): Polygons[] => {
-    const beyond = differenceOf(opened(air, radius, chord), all);
-    return componentsOf(beyond).filter((c) => {
-      // Most corners are too small by their box alone.
-      if (all.length > 0 && diagonalOf(boxOf(c)) < 1.2 * largest) return false;
-      if (offsetPolygons(c, -0.9 * radius, COARSE).length === 0) return false;
-      return all.length === 0 || differenceOf(c, offsetPolygons(all, 1.2 * largest, COARSE)).length > 0;
-    });
-  };
-  // Whatever has room for a wider bit has room for the narrowest.
-  if (slots(smallest).length === 0) return all;
-  return unionOf(all, ...radii.slice(1).flatMap(slots));
+  if (radii.length === 1) return all;
+  const corners = all.length === 0 ? [] : offsetPolygons(all, 1.2 * largest, COARSE);
+  if (differenceOf(section, corners).length === 0) return all;
+  const slots = radii.slice(1).flatMap((radius) =>
+    componentsOf(differenceOf(opened(air, radius, chord), all)).filter(
+      (c) => offsetPolygons(c, -0.9 * radius, COARSE).length > 0 && differenceOf(c, corners).length > 0,
+    ),
+  );
+  return slots.length === 0 ? all : unionOf(all, ...slots);
 }
 
 function opened(air: Polygons, radius: number, chord: number): Polygons {
   const centres = offsetPolygons(air, -(radius - EASE), chord);
   return centres.length === 0 ? [] : offsetPolygons(centres, radius - EASE, chord);
-}
-
-function diagonalOf({ min, max }: Box): number {
-  return Math.hypot(max.x - min.x, max.y - min.y);
 }
 
 /** The part of the cavity within the blank that is wanted clear at z: all of it, or the strip along an outline. */
