@@ -69,7 +69,8 @@ export function mayCross(a: Cavity, b: Cavity): boolean {
 }
 
 function floorWeb(size: Size, a: Cavity): Web | undefined {
-  if (a.through) return undefined;
+  // A skin left under an outline is meant to be thin.
+  if (a.through || a.shape.kind === "outline") return undefined;
   return {
     a,
     between: "floor and far face",

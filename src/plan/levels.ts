@@ -1,9 +1,9 @@
 import { fitRegion } from "../shapes/fit-arcs.ts";
 import { offsetRegion } from "../shapes/offset.ts";
-import { circle } from "../shapes/outlines.ts";
-import { EMPTY_REGION, type Region } from "../shapes/region.ts";
-import { radiusOf } from "../shapes/segment.ts";
+import type { Region } from "../shapes/region.ts";
+import { arc, line, type Segment, tangentAt } from "../shapes/segment.ts";
 import { TOLERANCE } from "../tolerance.ts";
+import { rollsAround } from "./reach.ts";
 
 /** Height of the ridges that level passes leave on a sloped wall, mm, square to it. Stated on the sheet. */
 export const CUSP = 0.05;
@@ -27,18 +27,35 @@ export function slopeStep(slopeTan: number, cusp: number): number {
   return slopeTan === 0 ? Number.POSITIVE_INFINITY : cusp / Math.sin(Math.atan(slopeTan));
 }
 
-/** A section further down a sloped wall: all that lies at least `inset` mm inside it. Circles stay circles. */
+/**
+ * A section further down a sloped wall: all that lies at least `inset` mm inside it. Exact where the section bulges
+ * everywhere with bends wider than the inset: lines shift and arcs keep their centres; otherwise within the kernel's
+ * tolerance.
+ */
 export function insetBy(section: Region, inset: number): Region {
   if (!(inset > 0)) return section;
-  const [loop, ...more] = section.loops;
-  const first = loop?.[0];
-  if (loop && more.length === 0 && first?.kind === "arc" && loop.every((s) => isArcAbout(s, first.centre))) {
-    const radius = radiusOf(first) - inset;
-    return radius > 0 ? circle(first.centre, radius) : EMPTY_REGION;
-  }
+  if (rollsAround(section, inset + 0.001) && deeperThan(section, inset)) return parallelInside(section, inset);
   return fitRegion(offsetRegion(section, -inset, TOLERANCE.offset), TOLERANCE.arcFit);
 }
 
-function isArcAbout(s: Region["loops"][number][number], centre: { readonly x: number; readonly y: number }): boolean {
-  return s.kind === "arc" && s.ccw && s.centre.x === centre.x && s.centre.y === centre.y;
+/** True when a bulging section is still there at this depth: a slot narrows to nothing between its straight sides. */
+function deeperThan(section: Region, inset: number): boolean {
+  return offsetRegion(section, -(inset + 0.01), 0.01).length > 0;
+}
+
+function parallelInside(section: Region, inset: number): Region {
+  return {
+    loops: section.loops.map((loop) => {
+      // Joints are smooth, so both neighbours have the same normal there; taken once, they meet bit for bit.
+      const joints = loop.map((s) => {
+        const along = tangentAt(s, 0);
+        return { x: s.from.x - along.y * inset, y: s.from.y + along.x * inset };
+      });
+      return loop.map((s, i): Segment => {
+        const from = joints[i]!;
+        const to = joints[(i + 1) % joints.length]!;
+        return s.kind === "line" ? line(from, to) : arc(from, to, s.centre, s.ccw);
+      });
+    }),
+  };
 }

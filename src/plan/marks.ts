@@ -31,7 +31,7 @@ export function witnessMarks(
 ): readonly WitnessMark[] {
   let best: readonly Point[] = [];
   for (const margin of MARGINS) {
-    const spots = pick(freeSpots(blank, cut, keepOuts, margin, nutRadius), blank);
+    const spots = pick(candidates(blank, margin), isFree(cut, keepOuts, margin, nutRadius), blank);
     if (spots.length > best.length) best = spots;
     if (best.length === WISHED.length) break;
   }
@@ -41,25 +41,22 @@ export function witnessMarks(
   }));
 }
 
-function freeSpots(
-  blank: Box3,
+function candidates(blank: Box3, margin: number): readonly Point[] {
+  const ys = places(blank.min.y, blank.max.y, margin);
+  return places(blank.min.x, blank.max.x, margin).flatMap((x) => ys.map((y) => ({ x, y })));
+}
+
+/** Tells whether a spot has uncut wood around it and no clamp where the nut comes down. */
+function isFree(
   cut: readonly Region[],
   keepOuts: readonly KeepOut[],
   margin: number,
   nutRadius: number,
-): readonly Point[] {
+): (p: Point) => boolean {
   const areas = cut.map((region) => ({ region, box: boundsOfRegion(region) }));
-  const xs = places(blank.min.x, blank.max.x, margin);
-  const ys = places(blank.min.y, blank.max.y, margin);
-  return xs.flatMap((x) =>
-    ys
-      .map((y) => ({ x, y }))
-      .filter(
-        (p) =>
-          areas.every(({ region, box }) => box === undefined || clear(region, box, p, margin)) &&
-          keepOuts.every((k) => boxGap(k.box, { min: p, max: p }) >= margin + nutRadius),
-      ),
-  );
+  return (p) =>
+    areas.every(({ region, box }) => box === undefined || clear(region, box, p, margin)) &&
+    keepOuts.every((k) => boxGap(k.box, { min: p, max: p }) >= margin + nutRadius);
 }
 
 function clear(region: Region, box: Box, p: Point, margin: number): boolean {
@@ -81,7 +78,7 @@ function places(min: number, max: number, margin: number): readonly number[] {
 }
 
 /** For each wish the nearest free spot that keeps the whole set tellable from its turned and mirrored images. */
-function pick(free: readonly Point[], blank: Box3): readonly Point[] {
+function pick(all: readonly Point[], free: (p: Point) => boolean, blank: Box3): readonly Point[] {
   const width = blank.max.x - blank.min.x;
   const depth = blank.max.y - blank.min.y;
   // Seen from the zero corner, so that a blank zeroed at another corner gets the same spots of it.
@@ -93,22 +90,18 @@ function pick(free: readonly Point[], blank: Box3): readonly Point[] {
       x: fromRight ? blank.max.x - wish.x * width : blank.min.x + wish.x * width,
       y: fromBack ? blank.max.y - wish.y * depth : blank.min.y + wish.y * depth,
     };
-    const spot = nearest(
-      free.filter((p) => tellable([...chosen, p], blank)),
-      at,
-    );
+    const spot = nearestFirst(all, at).find((p) => tellable([...chosen, p], blank) && free(p));
     if (spot) chosen.push(spot);
   }
   return chosen;
 }
 
-function nearest(points: readonly Point[], at: Point): Point | undefined {
-  let best: Point | undefined;
-  for (const p of points) {
-    const d = Math.hypot(p.x - at.x, p.y - at.y);
-    if (best === undefined || d < Math.hypot(best.x - at.x, best.y - at.y) - 1e-9) best = p;
-  }
-  return best;
+function nearestFirst(points: readonly Point[], at: Point): readonly Point[] {
+  const far = (p: Point): number => Math.hypot(p.x - at.x, p.y - at.y);
+  return points
+    .map((p) => ({ p, d: far(p) }))
+    .sort((a, b) => a.d - b.d || a.p.x - b.p.x || a.p.y - b.p.y)
+    .map(({ p }) => p);
 }
 
 /**

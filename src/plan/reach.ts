@@ -51,6 +51,7 @@ export function outsideReachTrouble(profile: Region, radius: number): ReachTroub
 
 /** True when the wall's allowance may be left: the roughing pass then still reaches every part of the area. */
 export function roomForAllowance(section: Region, radius: number, allowance: number): boolean {
+  if (rollsAround(section, radius + allowance + 0.01)) return true;
   const whole = flattenRegion(section, TOLERANCE.flattening);
   // What shrinks from a bulging outline bulges too, in one piece.
   if (isConvex(section)) return offsetPolygons(whole, -(radius + allowance + 0.01), TOLERANCE.offset).length > 0;
@@ -76,7 +77,7 @@ export function isConvex(region: Region): boolean {
  * True for a bulging outline without corners whose tightest bend is no tighter than the radius: a disc of that radius then
  * touches every point of it from inside. Source: Blaschke's rolling theorem.
  */
-function rollsAround(section: Region, radius: number): boolean {
+export function rollsAround(section: Region, radius: number): boolean {
   const [loop] = section.loops;
   return (
     loop !== undefined &&

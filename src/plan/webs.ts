@@ -1,6 +1,7 @@
 import type { Finding } from "../finding.ts";
 import { type Web, websOf } from "../parts/web.ts";
 import type { Cavity, Workpiece } from "../parts/workpiece.ts";
+import { HABIT_WORDS } from "../shop/default-shop.ts";
 import type { Shop } from "../shop/shop.ts";
 
 /**
@@ -10,7 +11,7 @@ import type { Shop } from "../shop/shop.ts";
  */
 export function webFindings(workpiece: Workpiece, cavities: readonly Cavity[], shop: Shop): readonly Finding[] {
   const least = shop.habits.leastWeb;
-  const own = !shop.defaultsUsed.some((d) => d.startsWith('habit "leastWeb"'));
+  const own = !shop.defaultsUsed.some((d) => d.startsWith(`habit "${HABIT_WORDS.leastWeb}"`));
   const told = new Set<string>();
   return websOf(workpiece.size, cavities, least - 1e-9).flatMap((web) => {
     // One finding for a pair of features, not one for each hole of a row.

@@ -24,22 +24,20 @@ const anyFeature: fc.Arbitrary<Feature> = fc.oneof(
       ...(r.kind & 2 ? { second: r.second } : {}),
     }),
   ),
-  fc
-    .record({ on: side, along: end, first: um(5, 15), stopped: fc.boolean() })
-    .map((r) =>
-      feature(
-        "r",
-        1,
-        {
-          kind: "rabbet",
-          along: r.along,
-          width: 7,
-          depth: { kind: "to", depth: 3 },
-          stops: r.stopped ? { first: r.first } : {},
-        },
-        { on: r.on },
-      ),
+  fc.record({ on: side, along: end, first: um(5, 15), stopped: fc.boolean() }).map((r) =>
+    feature(
+      "r",
+      1,
+      {
+        kind: "rabbet",
+        along: r.along,
+        width: 7,
+        depth: { kind: "to", depth: 3 },
+        stops: r.stopped ? { first: r.first } : {},
+      },
+      { on: r.on },
     ),
+  ),
   fc.record({ on: side, e: end, g: edge, x: um(40, 100), y: um(24, 36), t: um(-180, 180), lean: um(0, 10) }).map((r) =>
     feature(
       "s",
@@ -55,23 +53,21 @@ const anyFeature: fc.Arbitrary<Feature> = fc.oneof(
       { on: r.on },
     ),
   ),
-  fc
-    .record({ on: end, g: edge, y: um(10, 40) })
-    .map((r) =>
-      feature(
-        "m",
-        1,
-        {
-          kind: "mortise",
-          length: 12,
-          width: 4,
-          depth: { kind: "to", depth: 15 },
-          at: [from(r.y, r.g), from(6, "back")],
-          turnedDeg: 0,
-        },
-        { on: r.on },
-      ),
+  fc.record({ on: end, g: edge, y: um(10, 40) }).map((r) =>
+    feature(
+      "m",
+      1,
+      {
+        kind: "mortise",
+        length: 12,
+        width: 4,
+        depth: { kind: "to", depth: 15 },
+        at: [from(r.y, r.g), from(6, "back")],
+        turnedDeg: 0,
+      },
+      { on: r.on },
     ),
+  ),
 );
 
 function cavitiesOf(f: Feature): { own: readonly Cavity[]; twin: readonly Cavity[] } {
