@@ -21,6 +21,7 @@ export function readBoards(
 ): { readonly boards: readonly BoardDescription[]; readonly findings: readonly Finding[] } {
   const entries = node?.kind === "map" ? node.entries : [];
   const found: Finding[] = [];
+  if (entries.length === 0) return { boards: [], findings: [] };
   const schema = boardSchema(r);
   const boards = entries.flatMap((e) => readBoard(source, e, schema, partNames, found) ?? []);
   for (const e of entries) {

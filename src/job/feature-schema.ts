@@ -16,25 +16,34 @@ import {
 } from "./leaves.ts";
 import { phrases } from "./phrases.ts";
 import { knownScrews, type Screw, screwCalled } from "./screws.ts";
+import { withKnownKeys } from "./words.ts";
 
 /** The keys that say what a feature is. British and American, old and new names are read as these. */
 export const FEATURE_KINDS = ["groove", "rabbet", "mortise", "recess", "hole", "outline"] as const;
 export type FeatureKind = (typeof FEATURE_KINDS)[number];
 
-/** One schema for each kind of feature. */
+/** One schema for each kind of feature, made when it is first asked for: few jobs have all kinds. */
 export function featureSchemas(r: Reading) {
   return {
-    groove: grooveSchema(r),
-    rabbet: rabbetSchema(r),
-    mortise: mortiseSchema(r),
-    recess: recessSchema(r),
-    hole: holeSchema(r),
-    outline: outlineSchema(r),
+    groove: once(() => grooveSchema(r)),
+    rabbet: once(() => rabbetSchema(r)),
+    mortise: once(() => mortiseSchema(r)),
+    recess: once(() => recessSchema(r)),
+    hole: once(() => holeSchema(r)),
+    outline: once(() => outlineSchema(r)),
+  };
+}
+
+function once<T>(make: () => T): () => T {
+  let made: { readonly value: T } | undefined;
+  return () => {
+    made ??= { value: make() };
+    return made.value;
   };
 }
 
 export type FeatureSchemas = ReturnType<typeof featureSchemas>;
-export type Said<K extends FeatureKind> = z.output<FeatureSchemas[K]>;
+export type Said<K extends FeatureKind> = z.output<ReturnType<FeatureSchemas[K]>>;
 
 const MEND = 'write "- groove: a name" and below it, two spaces further in, what it is: width, depth, where';
 
@@ -360,6 +369,8 @@ export type Hold =
   | { readonly kind: "skin"; readonly thickness: number }
   | { readonly kind: "none" };
 
+const HOLD_KEYS = ["tabs", "width", "height", "skin"];
+
 const HOLD_EXAMPLE = "hold by: 3 tabs, 6 wide, 1.5 high";
 
 function holdBy(r: Reading) {
@@ -368,7 +379,7 @@ function holdBy(r: Reading) {
     .transform((data, c): Hold => {
       if (typeof data === "string") return holdOfText(data, r, c);
       if (typeof data === "object" && data !== null && !Array.isArray(data))
-        return holdOfMap(data as Record<string, unknown>, r, c);
+        return holdOfMap(withKnownKeys(data, HOLD_KEYS) as Record<string, unknown>, r, c);
       complain(
         c,
         holdProblem(
@@ -492,7 +503,8 @@ function rowOf(r: Reading) {
           };
         }
       } else if (typeof data === "object" && data !== null && !Array.isArray(data)) {
-        const { count: n, spacing, towards, ...rest } = data as Record<string, unknown>;
+        const known = withKnownKeys(data, ["count", "spacing", "towards"]);
+        const { count: n, spacing, towards, ...rest } = known as Record<string, unknown>;
         const odd = Object.keys(rest)[0];
         if (odd !== undefined) {
           complain(

@@ -1,4 +1,4 @@
-import type { Source } from "../finding.ts";
+import type { Finding, Source } from "../finding.ts";
 import type { FaceName } from "./board.ts";
 import { axisOf, bordersOf, FACES, faceAmong, isLow, opposite } from "./faces.ts";
 import { FEATURE_KINDS, type FeatureKind, type FeatureSchemas, type Said } from "./feature-schema.ts";
@@ -9,7 +9,7 @@ import type { At, Depth, Feature, From, GrooveFeature, OutlineFeature } from "./
 import { borderOf, notPlaned, type OnPart, placeFrom, placeOn, REACHES, refuseAt, sourceAtPath } from "./places.ts";
 import { planShape } from "./plan-shape.ts";
 import { needsBearingWall } from "./runner.ts";
-import { placeOf, toData } from "./tree.ts";
+import { holdsBroken, placeOf, toData } from "./tree.ts";
 import { canonicalKey } from "./words.ts";
 
 /** A feature as the job says it, with where it was said; nothing when findings were made about it. */
@@ -19,30 +19,44 @@ export function readFeature(on: OnPart, schemas: FeatureSchemas, files: Files): 
   const data = toData(on.node);
   if (insteadOfName(on, kind)) return undefined;
   const name = nameIn(on, kind);
-  const own: OnPart = name === undefined ? on : { ...on, feature: name };
+  // Where a value could not be read, only the schema's own complaints hold: the rest would follow from it.
+  const found: Finding[] = holdsBroken(on.node) ? [] : on.found;
+  const own: OnPart = { ...on, ...(name !== undefined && { feature: name }), found };
+  const feature = readKind(own, kind, schemas, data, files);
+  if (found !== on.found) on.found.push(...found.filter((f) => f.code === "key-unknown"));
+  return feature;
+}
+
+function readKind(
+  own: OnPart,
+  kind: FeatureKind,
+  schemas: FeatureSchemas,
+  data: unknown,
+  files: Files,
+): Feature | undefined {
   switch (kind) {
     case "groove": {
-      const r = schemas.groove.safeParse(data);
+      const r = schemas.groove().safeParse(data);
       return r.success ? groove(own, r.data) : told(own, r.error.issues);
     }
     case "rabbet": {
-      const r = schemas.rabbet.safeParse(data);
+      const r = schemas.rabbet().safeParse(data);
       return r.success ? rabbet(own, r.data) : told(own, r.error.issues);
     }
     case "mortise": {
-      const r = schemas.mortise.safeParse(data);
+      const r = schemas.mortise().safeParse(data);
       return r.success ? mortise(own, r.data) : told(own, r.error.issues);
     }
     case "recess": {
-      const r = schemas.recess.safeParse(data);
+      const r = schemas.recess().safeParse(data);
       return r.success ? recess(own, r.data, files) : told(own, r.error.issues);
     }
     case "hole": {
-      const r = schemas.hole.safeParse(data);
+      const r = schemas.hole().safeParse(data);
       return r.success ? hole(own, r.data) : told(own, r.error.issues);
     }
     case "outline": {
-      const r = schemas.outline.safeParse(data);
+      const r = schemas.outline().safeParse(data);
       return r.success ? outline(own, r.data, files) : told(own, r.error.issues);
     }
   }

@@ -46,6 +46,7 @@ export function readMeasured(
   const byKey = new Map(entries.map((e) => [e.key, e]));
   const done = new Map<string, Outcome | "open">();
   const trail: Named[] = [];
+  const readings = readingsSchema();
   const names: NameTable = { names: entries.map((e) => e.name), valueOf: (key) => worked(key) };
 
   function worked(key: string): Read<Value> | undefined {
@@ -66,7 +67,7 @@ export function readMeasured(
     done.set(key, "open");
     trail.push(named);
     const whose: Whose = { source, node: named.entry.value, entry: named.entry };
-    const outcome = readOne(named, whose, { names, unit, unitKnown });
+    const outcome = readOne(named, whose, { names, unit, unitKnown, readings });
     found.push(...outcome.findings);
     trail.pop();
     done.set(key, outcome);
@@ -143,6 +144,7 @@ interface Given {
   readonly names: NameTable;
   readonly unit: LengthUnit;
   readonly unitKnown: boolean;
+  readonly readings: ReturnType<typeof readingsSchema>;
 }
 
 function readOne(named: Named, whose: Whose, given: Given): Outcome {
@@ -183,7 +185,7 @@ function readOne(named: Named, whose: Whose, given: Given): Outcome {
     case "map": {
       const own = new Set(["with", "use"]);
       const head = { ...node, entries: node.entries.filter((e) => own.has(plainKey(e.key))) };
-      const said = readingsSchema().safeParse(toData(head));
+      const said = given.readings.safeParse(toData(head));
       const readings = node.entries
         .filter((e) => !own.has(plainKey(e.key)))
         .map((e) => ({ place: e.key.trim(), item: e.value, entry: e }));

@@ -11,7 +11,7 @@ import { readOverrides } from "./overrides.ts";
 import { pairFindings } from "./pairs.ts";
 import { readParts } from "./parts.ts";
 import { readTree } from "./read-tree.ts";
-import { rootSchema } from "./schema.ts";
+import { rootSchema, unitWord } from "./schema.ts";
 import { type SourceText, sourceText } from "./source-text.ts";
 import { entryOf, placeOf, type Tree, toData } from "./tree.ts";
 
@@ -96,8 +96,8 @@ function readWhole(source: SourceText, root: Tree, files: Files): Whole {
 function unitSaid(root: Tree): LengthUnit | undefined {
   const value = entryOf(root, "units")?.value;
   if (value?.kind !== "text") return undefined;
-  const read = rootSchema().safeParse({ title: "-", units: value.text, parts: {} });
-  return read.success ? read.data.units : undefined;
+  const read = unitWord().safeParse(value.text);
+  return read.success ? read.data : undefined;
 }
 
 /** Codes that only tell of the very value they point at, and so hold even where lines further down cannot be read. */

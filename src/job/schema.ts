@@ -107,7 +107,8 @@ import { wishKeys } from "./wishes-schema.ts";
  */
 export function jobSchema(): object {
   const r: Reading = { unit: "mm", unitKnown: true, names: NO_NAMES };
-  const feature = z.union(FEATURE_KINDS.map((k) => featureSchemas(r)[k]));
+  const features = featureSchemas(r);
+  const feature = z.union(FEATURE_KINDS.map((k) => features[k]()));
   const whole = map(
     {
       ...headKeys(),
@@ -142,19 +143,24 @@ export function rootSchema() {
 function headKeys() {
   return {
     title: line("What this job is; printed on every sheet.", "title: Spice cabinet, six drawers"),
-    units: word(
-      {
-        mm: ["millimetres", "millimeters", "millimetre", "millimeter", "metric"],
-        in: ["inch", "inches", '"', "imperial"],
-      },
-      "What a bare number means: is 6 six millimetres or six inches?",
-      "units: mm",
-    ),
+    units: unitWord(),
     shop: line(
       "The shop file, beside this one: machines, bits, woods. Without it, built-in values are used and marked.",
       "shop: shop.yaml",
     ).optional(),
   };
+}
+
+/** The file's unit. */
+export function unitWord() {
+  return word(
+    {
+      mm: ["millimetres", "millimeters", "millimetre", "millimeter", "metric"],
+      in: ["inch", "inches", '"', "imperial"],
+    },
+    "What a bare number means: is 6 six millimetres or six inches?",
+    "units: mm",
+  );
 }
 
 /** A named size with readings. A single value is read without a schema. */

@@ -65,6 +65,21 @@ export function toData(node: Tree): unknown {
   }
 }
 
+/** True where a finding has been made about something within: what seems to be missing may only be unreadable. */
+export function holdsBroken(node: Tree): boolean {
+  switch (node.kind) {
+    case "broken":
+      return true;
+    case "list":
+      return node.items.some(holdsBroken);
+    case "map":
+      return node.entries.some((e) => holdsBroken(e.value));
+    case "text":
+    case "empty":
+      return false;
+  }
+}
+
 /** The entry of a map under a key, as written or under the name that the schema knows it by. */
 export function entryOf(node: Tree | undefined, key: string): Entry | undefined {
   if (node?.kind !== "map") return undefined;

@@ -97,7 +97,7 @@ describe("places", () => {
     ["centre at: {120 from: front end, 28.5 from: lower edge}"],
     ["centre at: [120 from front end, 28.5 from lower edge]"],
     ["centre at:\n  - 120 from front end\n  - from lower edge: 28.5"],
-    ["centre at: = max(120, 3) from front end, = 57/2 + 0 mm from bottom edge"],
+    ["centre at: = max(120, 3) from front end, = 57 mm / 2 from bottom edge"],
     ["centre at: 70 from back end, 28.5 from lower edge"],
   ])("%s", (where) => {
     const f = slot(where);
@@ -356,7 +356,7 @@ parts:
         fc.pre(Math.abs(spreadUm / 1000 - limit) > 1e-6);
         expect(r.ok).toBe(spreadUm / 1000 < limit);
       }),
-      { numRuns: 200 },
+      { numRuns: 80 },
     );
   });
 });
@@ -494,7 +494,7 @@ describe("how a file is written", () => {
           ).parts[0]!.size;
         expect(file("in", inches)).toEqual(file("mm", mm));
       }),
-      { numRuns: 150 },
+      { numRuns: 60 },
     );
   });
 
@@ -512,7 +512,7 @@ describe("how a file is written", () => {
         if (r.ok) expect(r.value.title).toBe(n.trim());
         else expect(r.findings.every((f) => f.place.source?.line === 1)).toBe(true);
       }),
-      { numRuns: 300 },
+      { numRuns: 100 },
     );
   });
 });
