@@ -3,7 +3,8 @@ import type { LengthUnit } from "./unit-table.ts";
 
 /**
  * A length as a person writes it, in a unit: `12.5 mm`, `1 1/2 in`, `0.7 in`. Reading it again gives the same number,
- * bit for bit. Inches are a fraction where a rule shows one (down to 64ths), otherwise the shortest decimal.
+ * bit for bit. Inches are a fraction where a rule shows one (down to 64ths), a decimal where six digits say it exactly; other sizes
+ * are written in millimetres.
  * @param mm finite; 0, or 1e-80 ≤ |mm| < 1e12
  */
 export function printLength(mm: number, unit: LengthUnit): string {
@@ -14,12 +15,12 @@ export function printLength(mm: number, unit: LengthUnit): string {
   const size = Math.abs(mm);
   const ruled = ruleFraction(size);
   if (ruled !== undefined) return `${sign}${ruled} in`;
-  for (let places = 1; places <= 17; places++) {
+  for (let places = 1; places <= 6; places++) {
     const text = `${sign}${digits(Number((size / 25.4).toPrecision(places)))} in`;
     const back = readQuantity(text, "length", "in");
     if (back.ok && back.value === mm) return text;
   }
-  // No decimal of inches lands on this very double: millimetres always do.
+  // It was no size in inches: a long decimal is harder to set on a rule than its millimetres.
   return `${digits(mm)} mm`;
 }
 
