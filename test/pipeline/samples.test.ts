@@ -1,0 +1,77 @@
+import { describe, expect, it } from "vitest";
+import { refuses } from "../../src/finding.ts";
+import { verifySeal } from "../../src/program/seal.ts";
+import { readProgram } from "../../src/reader/read.ts";
+import { reportSchema } from "../../src/sheets/report.ts";
+import { defaultMachines } from "../../src/shop/default-machines.ts";
+import { madeSample, programsOf } from "./texts.ts";
+
+const controller = defaultMachines()[0]!.controller;
+
+describe.each(["first-part.yaml", "spice-cabinet.yaml"])("the sample %s", (name) => {
+  const made = madeSample(name);
+
+  it("is made whole, each program proved", () => {
+    expect(made.findings.filter((f) => f.grade === "refuse")).toEqual([]);
+    expect(made.verdict).toBe("fine");
+    expect(programsOf(made).length).toBeGreaterThan(1);
+    expect(made.report?.heldBack).toEqual([]);
+  });
+
+  it("passes the strict reader, programs and dry runs alike", () => {
+    for (const file of made.files.filter((f) => f.kind === "program" || f.kind === "dry run")) {
+      const entry = made.report!.programs.find((p) => p.file === file.name || p.dryRun === file.name)!;
+      const read = readProgram(file.text, file.name, controller, {
+        manner: "ours",
+        stock: entry.stock,
+        safeZ: entry.safeZ,
+      });
+      expect(read.findings.filter((f) => f.grade !== "note")).toEqual([]);
+      expect(read.events.at(-1)?.kind).toBe("end");
+    }
+  });
+
+  it("carries an untouched seal, the one in the report", () => {
+    for (const file of programsOf(made)) {
+      const state = verifySeal(file.text);
+      expect(state).toMatchObject({
+        kind: "untouched",
+        seal: made.report!.programs.find((p) => p.file === file.name)!.seal,
+      });
+    }
+  });
+
+  it("keeps the promised accuracy, with bounds", () => {
+    for (const program of made.report!.programs) {
+      const { figures } = program.proof;
+      expect(figures["gouge"]!.value + figures["gouge"]!.bound).toBeLessThanOrEqual(0.01);
+      expect(figures["wood left"]!.value).toBeLessThanOrEqual(0.01);
+    }
+  });
+
+  it("has a report that its own schema accepts", () => {
+    expect(reportSchema.safeParse(made.report).success).toBe(true);
+    const text = made.files.find((f) => f.kind === "report")!.text;
+    expect(JSON.parse(text)).toEqual(made.report);
+  });
+
+  it("draws one sheet a program, in true scale", () => {
+    for (const program of made.report!.programs) {
+      const sheet = made.files.find((f) => f.name === program.sheet)!.text;
+      const [, w, h, vw, vh] = /width="([\d.]+)mm" height="([\d.]+)mm" viewBox="0 0 ([\d.]+) ([\d.]+)"/.exec(sheet)!;
+      expect([w, h]).toEqual([vw, vh]);
+      expect(sheet).not.toMatch(/NaN|undefined|Infinity/);
+    }
+  });
+
+  it("gives the same bytes twice", () => {
+    expect(madeSample(name).files).toEqual(made.files);
+  });
+
+  it("turns no spindle in a dry run", () => {
+    for (const dry of made.files.filter((f) => f.kind === "dry run")) {
+      expect(dry.text).not.toMatch(/^[^(]*\b(M3|M4|S\d)/m);
+    }
+    expect(refuses(made.findings)).toBe(false);
+  });
+});
