@@ -78,11 +78,13 @@ function reached(air: Polygons, section: Polygons, radii: readonly number[], cho
   if (radii.length === 1) return all;
   const corners = all.length === 0 ? [] : offsetPolygons(all, 1.2 * largest, COARSE);
   if (differenceOf(section, corners).length === 0) return all;
-  const slots = radii.slice(1).flatMap((radius) =>
-    componentsOf(differenceOf(opened(air, radius, chord), all)).filter(
-      (c) => offsetPolygons(c, -0.9 * radius, COARSE).length > 0 && differenceOf(c, corners).length > 0,
-    ),
-  );
+  const slots = radii
+    .slice(1)
+    .flatMap((radius) =>
+      componentsOf(differenceOf(opened(air, radius, chord), all)).filter(
+        (c) => offsetPolygons(c, -0.9 * radius, COARSE).length > 0 && differenceOf(c, corners).length > 0,
+      ),
+    );
   return slots.length === 0 ? all : unionOf(all, ...slots);
 }
 

@@ -4,6 +4,7 @@ import type { ReadMove } from "../../reader/read-move.ts";
 import { chipLoadFor } from "../../shop/chip-load.ts";
 import type { Cutter } from "../../shop/cutter.ts";
 import { BENDING_SHARE, CUTTING_ENERGY, CUTTING_ENERGY_SOURCE, tipBending } from "../../shop/strength.ts";
+import type { WoodClass } from "../../shop/wood.ts";
 import type { CutRecord } from "../../simulate/cut.ts";
 import type { Case } from "../proof.ts";
 import { lineOf } from "../say.ts";
@@ -16,6 +17,9 @@ const NEAR = 1.02;
 const RUBS = 0.3;
 /** A user's own chip load may be passed by this factor before it refuses: found good is not found to be the limit. */
 const OWN_MARGIN = 1.5;
+
+/** Passes deeper than the rule by less than this factor keep it: the grid's own error. */
+const PASS_MARGIN = 1.1;
 
 interface Cut {
   readonly move: ReadMove;
@@ -176,6 +180,18 @@ function deadCentreFindings(c: Case, { move, cutter, record }: Cut): readonly Fi
   ];
 }
 
+/** Deepest pass as a share of the bit's diameter. */
+function deepestPass(wood: WoodClass): { readonly share: number; readonly from: string } {
+  switch (wood) {
+    case "hardwood":
+    case "plywood":
+      return { share: 0.5, from: "half the bit's diameter: common practice, no source" };
+    case "softwood":
+    case "mdf":
+      return { share: 1, from: "cutter makers' charts: up to one diameter" };
+  }
+}
+
 /** Cross-section of wood taken: wood a mm of way, so the depth of a cut as wide as the bit. */
 function loadFindings(c: Case, { move, cutter, record }: Cut): readonly Finding[] {
   if (c.wood === undefined || isPlunge(move) || record.length < cutter.diameter / 4) return [];
@@ -183,16 +199,17 @@ function loadFindings(c: Case, { move, cutter, record }: Cut): readonly Finding[
   const place = lineOf(c, move.line);
   const findings: Finding[] = [];
   const deep = section / cutter.diameter;
-  if (deep > cutter.diameter * 1.05) {
+  const pass = deepestPass(c.wood.class);
+  if (deep > pass.share * cutter.diameter * PASS_MARGIN) {
     findings.push({
       grade: "caution",
       code: "proof-pass-deep",
       place,
       what: "the pass is deep for this bit",
-      why: "as much wood as a cut of full width, deeper than the bit is wide",
+      why: "as much wood as a cut of the bit's full width and this depth",
       mend: "take it in more passes",
       measured: { value: deep, bound: 0, unit: "mm" },
-      limit: { value: cutter.diameter, unit: "mm", from: "cutter makers' charts: up to one diameter" },
+      limit: { value: pass.share * cutter.diameter, unit: "mm", from: pass.from },
     });
   }
   const watts = (CUTTING_ENERGY[c.wood.class] * section * move.feed) / 60 / 1000;

@@ -55,14 +55,16 @@ function markFindings(c: Case): readonly Finding[] {
   }
   const missed = marks
     .filter((m) => !visited.has(m.name))
-    .map((m): Finding => ({
-      grade: "refuse",
-      code: "proof-witness-missed",
-      place: { ...lineOf(c, 1), at: m.at },
-      what: `the bit never halts over mark ${m.name} before the spindle starts`,
-      why: `that halt, ${mm(habits.gaugeBlock)} above the wood, shows a wrong zero, unit or bit length`,
-      mend: "make the program again",
-    }));
+    .map(
+      (m): Finding => ({
+        grade: "refuse",
+        code: "proof-witness-missed",
+        place: { ...lineOf(c, 1), at: m.at },
+        what: `the bit never halts over mark ${m.name} before the spindle starts`,
+        why: `that halt, ${mm(habits.gaugeBlock)} above the wood, shows a wrong zero, unit or bit length`,
+        mend: "make the program again",
+      }),
+    );
   return [...missed, ...low];
 }
 
