@@ -83,13 +83,15 @@ export function woodLeft(
     }
   }
   const missing = worst.value - worst.bound > ground.allowed && worstZ <= floor + ACCURACY;
+  const high = missing ? floorHeight(ground, floor) : 0;
   const stepped = cavity.cavity.slopeTan > 0 && cavity.cavity.shape.kind !== "hole";
   return {
     cavity,
     sideways: worst.value,
     bound: worst.bound,
     allowed: ground.allowed,
-    floorHigh: missing ? floorHeight(ground, floor) : 0,
+    // Whichever error is the smaller explains what is left: a floor too high, or a wall not reached.
+    floorHigh: high < worst.value ? high : 0,
     ridge: stepped && worst.value + worst.bound <= ground.allowed ? ridgeOf(ground, floor) : undefined,
     at: worst.at === undefined ? undefined : { ...worst.at, z: worstZ },
     outOfReach,

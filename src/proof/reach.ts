@@ -74,18 +74,17 @@ export function isRoundHole(cavity: TargetCavity): boolean {
  */
 function reached(air: Polygons, section: Polygons, radii: readonly number[], chord: number): Polygons {
   const largest = radii[0]!;
-  const all = opened(air, largest, chord);
-  if (radii.length === 1) return all;
-  const corners = all.length === 0 ? [] : offsetPolygons(all, 1.2 * largest, COARSE);
-  if (differenceOf(section, corners).length === 0) return all;
-  const slots = radii
-    .slice(1)
-    .flatMap((radius) =>
-      componentsOf(differenceOf(opened(air, radius, chord), all)).filter(
-        (c) => offsetPolygons(c, -0.9 * radius, COARSE).length > 0 && differenceOf(c, corners).length > 0,
-      ),
+  let all = opened(air, largest, chord);
+  for (const radius of radii.slice(1)) {
+    const corners = all.length === 0 ? [] : offsetPolygons(all, 1.2 * largest, COARSE);
+    if (differenceOf(section, corners).length === 0) return all;
+    // What a wider bit has cleared of a slot counts before a narrower one is asked.
+    const slots = componentsOf(differenceOf(opened(air, radius, chord), all)).filter(
+      (c) => offsetPolygons(c, -0.9 * radius, COARSE).length > 0 && differenceOf(c, corners).length > 0,
     );
-  return slots.length === 0 ? all : unionOf(all, ...slots);
+    if (slots.length > 0) all = unionOf(all, ...slots);
+  }
+  return all;
 }
 
 function opened(air: Polygons, radius: number, chord: number): Polygons {

@@ -82,10 +82,20 @@ const section: fc.Arbitrary<Region> = fc.oneof(
   fc.tuple(mm(14, 40), mm(14, 30), mm(3, 6)).map(([l, w, r]) => roundedRectangle({ x: 50, y: 40 }, l, w, r, 0)),
   fc.tuple(mm(20, 50), mm(8, 20), mm(0, 90)).map(([l, w, a]) => slot({ x: 50, y: 40 }, l, w, a)),
   mm(8, 25).map((r) => circle({ x: 50, y: 40 }, r)),
-  fc.tuple(mm(20, 40), mm(20, 30)).map(([l, w]) => rectangle({ x: 50 - l / 2, y: 40 - w / 2 }, { x: 50 + l / 2, y: 40 + w / 2 })),
+  fc
+    .tuple(mm(20, 40), mm(20, 30))
+    .map(([l, w]) => rectangle({ x: 50 - l / 2, y: 40 - w / 2 }, { x: 50 + l / 2, y: 40 + w / 2 })),
 );
 
-const bits = ["6 mm flat", "3 mm flat", "6 mm round-nose", "6 mm radiused corner", "60 degree V", "5 mm drill", "12 mm flat"];
+const bits = [
+  "6 mm flat",
+  "3 mm flat",
+  "6 mm round-nose",
+  "6 mm radiused corner",
+  "60 degree V",
+  "5 mm drill",
+  "12 mm flat",
+];
 
 const target = fc
   .tuple(section, mm(2, 9), fc.constantFrom(0, 0, 0, 0.2, 0.7), fc.boolean())
@@ -104,14 +114,16 @@ const motion = fc.oneof(
   fc.tuple(place(mm(-9, -0.5)), place(fc.constant(0))).map(([a, b]) => feed(a, { ...b, z: a.z })),
   fc.tuple(place(mm(-9, -0.5)), mm(0, 2)).map(([a, z]) => feed({ ...a, z }, a)),
   // Part of a circle, level or as a helix.
-  fc.tuple(mm(3, 14), mm(0, 360), mm(20, 340), mm(-9, -0.5), mm(0, 2), fc.boolean()).map(([r, from, turn, z, rise, ccw]) => {
-    const on = (deg: number): Point => ({
-      x: 50 + r * Math.cos((deg * Math.PI) / 180),
-      y: 40 + r * Math.sin((deg * Math.PI) / 180),
-    });
-    const end = on(ccw ? from + turn : from - turn);
-    return feed({ ...on(from), z }, { ...end, z: z + rise }, { centre: { x: 50, y: 40 }, ccw });
-  }),
+  fc
+    .tuple(mm(3, 14), mm(0, 360), mm(20, 340), mm(-9, -0.5), mm(0, 2), fc.boolean())
+    .map(([r, from, turn, z, rise, ccw]) => {
+      const on = (deg: number): Point => ({
+        x: 50 + r * Math.cos((deg * Math.PI) / 180),
+        y: 40 + r * Math.sin((deg * Math.PI) / 180),
+      });
+      const end = on(ccw ? from + turn : from - turn);
+      return feed({ ...on(from), z }, { ...end, z: z + rise }, { centre: { x: 50, y: 40 }, ccw });
+    }),
 );
 
 describe("the exact gouge", () => {
