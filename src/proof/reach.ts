@@ -25,7 +25,7 @@ const CORNER_WITHIN = 0.012;
 /** Width of the strip along an outline that must be clear, mm: the rest of the cut's width is nobody's concern. */
 const STRIP = 0.2;
 
-/** Around kept wood this much more may stay, mm: the side of a tab need not be exact. */
+/** Beyond the reach of the widest bit, this much more may stay beside a tab, mm. */
 const TAB_MARGIN = 0.5;
 
 /**
@@ -38,7 +38,7 @@ const TAB_MARGIN = 0.5;
  * @param chord largest chord error, mm: `FINE` or `COARSE`
  */
 export function mustBeClear(target: Target, cavity: TargetCavity, z: number, shop: Shop, chord: number): Polygons {
-  const section = sectionAt(target, cavity, z, chord);
+  const section = sectionAt(target, cavity, z, chord, besideTabs(cavity, shop));
   if (section.length === 0) return [];
   if (isRoundHole(cavity)) return section;
   const radii = suitableRadii(cavity, shop);
@@ -93,7 +93,7 @@ function opened(air: Polygons, radius: number, chord: number): Polygons {
 }
 
 /** The part of the cavity within the blank that is wanted clear at z: all of it, or the strip along an outline. */
-function sectionAt(target: Target, c: TargetCavity, z: number, chord: number): Polygons {
+function sectionAt(target: Target, c: TargetCavity, z: number, chord: number, besideTab: number): Polygons {
   const inset = (c.zFrom - z) * c.cavity.slopeTan;
   let area = c.cavity.clear === "walls" ? stripAlong(c, chord) : flattenRegion(c.section, chord);
   if (inset > 1e-9) area = offsetPolygons(area, -inset, chord);
@@ -105,9 +105,19 @@ function sectionAt(target: Target, c: TargetCavity, z: number, chord: number): P
   }
   for (const keep of c.keeps) {
     if (z >= keep.zTop) continue;
-    area = differenceOf(area, offsetPolygons(flattenRegion(keep.area, chord), TAB_MARGIN, chord));
+    area = differenceOf(area, offsetPolygons(flattenRegion(keep.area, chord), besideTab, chord));
   }
   return area;
+}
+
+/**
+ * How far beside a tab wood may stay, mm: what a round bit leaves in the corner between tab and wall is pared away with
+ * the tab, so there any bit of the shop that gets to the depth will do, however wide.
+ */
+function besideTabs(c: TargetCavity, shop: Shop): number {
+  const depth = c.zFrom - c.zTo;
+  const deepEnough = shop.cutters.filter((b) => b.form.kind === "flat" && b.fluteLength >= depth - 1e-6);
+  return TAB_MARGIN + Math.max(0, ...deepEnough.map((b) => b.diameter / 2));
 }
 
 function stripAlong(c: TargetCavity, chord: number): Polygons {
