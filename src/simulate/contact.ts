@@ -180,6 +180,10 @@ class Watch implements Taker {
     this.wood = wood;
   }
 
+  stands(c: number, above: number): boolean {
+    return topOf(this.wood.most, c) - above > this.depth;
+  }
+
   take(first: number, last: number, from: number): void {
     for (let c = first; c <= last; c++) {
       const over = topOf(this.wood.most, c) - from;

@@ -4,7 +4,7 @@ import { downwards, type OpenColumns, openColumns, takeFrom, upwards } from "./c
 import { type Path, pathLength, pathOf } from "./path.ts";
 import { type Bound, sweep, type Taker } from "./sweep.ts";
 import { type CuttingEnd, cuttingEnd } from "./underside.ts";
-import { halfDiagonal, isEmpty, type Wood } from "./wood.ts";
+import { halfDiagonal, isEmpty, topOf, type Wood } from "./wood.ts";
 
 /** Ordinal in `History` for a column that was never cut through. */
 export const NEVER = 0x7fffffff;
@@ -51,7 +51,8 @@ export class WoodCutter {
     this.least = openColumns(start.least);
     this.wood = { ...start, most: this.most, least: this.least };
     this.emptiedBy = new Int32Array(start.grid.nx * start.grid.ny);
-    for (let c = 0; c < this.emptiedBy.length; c++) this.emptiedBy[c] = isEmpty(start.least, c) ? BEFORE : NEVER;
+    this.emptiedBy.fill(NEVER);
+    for (let c = 0; c < this.emptiedBy.length; c++) if (isEmpty(start.least, c)) this.emptiedBy[c] = BEFORE;
     const by = halfDiagonal(start.grid);
     this.bounds = [
       { which: "most", by },
@@ -136,6 +137,10 @@ class MostTaker implements Taker {
     this.columns = columns;
   }
 
+  stands(c: number, above: number): boolean {
+    return topOf(this.columns, c) > above;
+  }
+
   take(first: number, last: number, from: number, to: number): void {
     const floor = upwards(from);
     const roof = downwards(to);
@@ -171,6 +176,10 @@ class LeastTaker implements Taker {
     this.columns = columns;
     this.emptiedBy = emptiedBy;
     this.ordinal = ordinal;
+  }
+
+  stands(c: number, above: number): boolean {
+    return topOf(this.columns, c) > above;
   }
 
   take(first: number, last: number, from: number, to: number): void {

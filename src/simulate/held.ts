@@ -42,6 +42,28 @@ export function holdOf(wood: Wood, held: HeldBy, c: number): 0 | 1 {
   }
 }
 
+/** `holdOf` of every column at once. */
+export function holdMask(wood: Wood, held: HeldBy): Uint8Array {
+  const { nx, ny, cell, origin } = wood.grid;
+  const mask = new Uint8Array(nx * ny);
+  switch (held.kind) {
+    case "underside": {
+      const low = wood.least.low[0]!;
+      for (let c = 0; c < mask.length; c++) if (low[c]! <= wood.blank.min.z + NEAR) mask[c] = 1;
+      return mask;
+    }
+    case "spots":
+      for (const { min, max } of held.spots) {
+        const i0 = Math.max(0, Math.ceil((min.x - origin.x) / cell - 1e-9));
+        const i1 = Math.min(nx, Math.floor((max.x - origin.x) / cell + 1e-9));
+        const j0 = Math.max(0, Math.ceil((min.y - origin.y) / cell - 1e-9));
+        const j1 = Math.min(ny, Math.floor((max.y - origin.y) / cell + 1e-9));
+        for (let j = j0; j < j1; j++) if (i1 > i0) mask.fill(1, j * nx + i0, j * nx + i1);
+      }
+      return mask;
+  }
+}
+
 /** Whether a piece with so many holding columns is held. */
 export function isHeld(wood: Wood, held: HeldBy, columns: number): boolean {
   switch (held.kind) {

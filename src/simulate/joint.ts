@@ -14,7 +14,6 @@ export interface Joint {
 const UNIT = 1000;
 const NOWHERE = -1;
 const PIECE = -2;
-const HELD = -3;
 
 /**
  * A lower bound of the smallest cross-section through which a piece hangs on held wood: the largest flow from its
@@ -37,17 +36,17 @@ export function jointArea(
   const { cell, nx, ny } = wood.grid;
   const n = nx * ny;
   const place = new Int32Array(n).fill(NOWHERE);
-  const piece: number[] = [];
+  const piece = new Int32Array(n);
+  let pieces = 0;
+  let full = 0;
   for (let c = 0; c < n; c++) {
     if (isEmpty(wood.least, c)) continue;
-    const held = isHeld(c);
-    if (inPiece(c)) {
-      if (held) return { area: Number.POSITIVE_INFINITY, enough: true };
-      place[c] = PIECE;
-      piece.push(c);
-    } else if (held) place[c] = HELD;
+    full++;
+    if (!inPiece(c)) continue;
+    if (isHeld(c)) return { area: Number.POSITIVE_INFINITY, enough: true };
+    place[c] = PIECE;
+    piece[pieces++] = c;
   }
-  const shared = (c: number, d: number) => Math.floor(overlap(wood.least, c, d) * UNIT);
   const besideOf = (c: number, m: number): number => {
     const i = c % nx;
     if (m === 0) return i > 0 ? c - 1 : -1;
@@ -56,44 +55,47 @@ export function jointArea(
     return c < n - nx ? c + nx : -1;
   };
   // Columns that hang on the piece, numbered as they are reached; a held one ends the way.
-  const reached: number[] = [];
-  const ends: number[] = [];
+  const room = full - pieces;
+  const reached = new Int32Array(room);
+  const ends = new Uint8Array(room);
+  const own = new Int32Array(room);
+  const beside = new Int32Array(4 * room).fill(-1);
+  const shared = new Int32Array(4 * room);
   const starts: { column: number; capacity: number }[] = [];
-  const reach = (c: number, d: number): number => {
-    const was = place[d]!;
-    if (was >= 0 || was === PIECE) return was;
-    if (isEmpty(wood.least, d) || shared(c, d) <= 0) return NOWHERE;
-    place[d] = reached.push(d) - 1;
-    ends.push(was === HELD ? 1 : 0);
+  let count = 0;
+  const number = (d: number): number => {
+    if (place[d]! !== NOWHERE) return place[d]!;
+    reached[count] = d;
+    ends[count] = isHeld(d) ? 1 : 0;
+    own[count] = Math.floor(overlap(wood.least, d, d) * UNIT);
+    place[d] = count++;
     return place[d]!;
   };
-  for (const c of piece) {
+  for (let p = 0; p < pieces; p++) {
+    const c = piece[p]!;
     for (let m = 0; m < 4; m++) {
       const d = besideOf(c, m);
-      const k = d < 0 ? NOWHERE : reach(c, d);
-      if (k >= 0) starts.push({ column: k, capacity: shared(c, d) });
+      if (d < 0 || place[d] === PIECE) continue;
+      const capacity = Math.floor(overlap(wood.least, c, d) * UNIT);
+      if (capacity > 0) starts.push({ column: number(d), capacity });
     }
   }
-  for (let k = 0; k < reached.length; k++) {
-    for (let m = 0; ends[k] === 0 && m < 4; m++) {
-      const d = besideOf(reached[k]!, m);
-      if (d >= 0) reach(reached[k]!, d);
-    }
-  }
-  const count = reached.length;
-  const beside = new Int32Array(4 * count).fill(-1);
-  const between = new Int32Array(4 * count);
-  const own = new Int32Array(count);
-  for (const [k, c] of reached.entries()) {
-    own[k] = Math.floor(overlap(wood.least, c, c) * UNIT);
+  for (let k = 0; k < count; k++) {
+    if (ends[k] === 1) continue;
+    const c = reached[k]!;
     for (let m = 0; m < 4; m++) {
       const d = besideOf(c, m);
-      if (d < 0 || place[d]! < 0) continue;
-      beside[4 * k + m] = place[d]!;
-      between[4 * k + m] = shared(c, d);
+      if (d < 0 || place[d] === PIECE || beside[4 * k + m]! >= 0) continue;
+      const through = Math.floor(overlap(wood.least, c, d) * UNIT);
+      if (through <= 0) continue;
+      const other = number(d);
+      beside[4 * k + m] = other;
+      beside[4 * other + (m ^ 1)] = k;
+      shared[4 * k + m] = through;
+      shared[4 * other + (m ^ 1)] = through;
     }
   }
   const limit = Math.ceil((enough / cell) * UNIT);
-  const flow = stripFlow({ count, beside, shared: between, own, starts, ends: Uint8Array.from(ends) }, limit);
+  const flow = stripFlow({ count, beside, shared, own, starts, ends }, limit);
   return { area: (flow / UNIT) * cell, enough: flow >= limit };
 }

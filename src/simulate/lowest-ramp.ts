@@ -10,6 +10,9 @@ export interface Ramp {
   readonly slope: number;
 }
 
+/** How near the search for a round ring's lowest height goes, mm. */
+const CLOSE = 1e-8;
+
 /** The measures of a line that goes sideways and up or down. */
 export function rampOf({ from, to }: LinePath): Ramp {
   const length = Math.hypot(to.x - from.x, to.y - from.y);
@@ -29,7 +32,7 @@ export function rampOf({ from, to }: LinePath): Ramp {
  * its derivative is nought, or at an end of the stretch in which the ring covers the point.
  * @param shift sideways shrinking (> 0) or growing (< 0) of the ring, mm
  * @param s the point's place along the way, mm; `across` its distance beside it, mm, ≥ 0
- * @param most true: the answer is reached (an upper bound); false: nothing lower is (a lower bound, within 1e-8 mm)
+ * @param most true: the answer is reached (an upper bound); false: nothing lower is (a lower bound, within `CLOSE`)
  */
 export function lowestOnRamp(
   way: Ramp,
@@ -67,6 +70,13 @@ export function lowestOnRamp(
   }
 }
 
+/** A quick height that `lowestOnRamp` is never below: the way's lowest end, the point's nearest distance. mm. */
+export function noLower(way: Ramp, ring: Underside, shift: number, s: number, across: number): number {
+  const beyond = s < 0 ? s : s > way.length ? s - way.length : 0;
+  const q = Math.sqrt(across * across + beyond * beyond);
+  return way.z + Math.min(0, way.slope * way.length) + heightOn(ring, Math.min(ring.outer, q + shift));
+}
+
 function reach(across: number, w: number, shift: number, outer: number): number {
   return Math.min(outer, Math.sqrt(across * across + w * w) + shift);
 }
@@ -83,13 +93,21 @@ function lowestOfRound(
   most: boolean,
 ): number {
   const R2 = ring.radius * ring.radius;
+  const flat = Math.max(0, ring.inner - ring.core);
   const f = (w: number) => base + way.slope * w + heightOn(ring, reach(across, w, shift, ring.outer));
-  const slopeAt = (w: number) => {
+  let curve = 0;
+  // First derivative; leaves the second in `curve`. With v = q + shift − core, H′ = v/√(R² − v²), H″ = R²/(R² − v²)^1.5.
+  const slopeAt = (w: number): number => {
     const q = Math.sqrt(across * across + w * w);
     const v = q + shift - ring.core;
-    if (v <= Math.max(0, ring.inner - ring.core) || q === 0) return way.slope;
+    curve = 0;
+    if (v <= flat || q === 0) return way.slope;
     const under = R2 - v * v;
-    return under <= 0 ? Math.sign(w) * Number.MAX_VALUE : way.slope + (v / Math.sqrt(under)) * (w / q);
+    if (under <= 0) return Math.sign(w) * Number.MAX_VALUE;
+    const root = Math.sqrt(under);
+    const along = w / q;
+    curve = (R2 / (under * root)) * along * along + ((v / root) * (1 - along * along)) / q;
+    return way.slope + (v / root) * along;
   };
   let a = from;
   let b = to;
@@ -97,21 +115,16 @@ function lowestOfRound(
   if (slopeAt(b) <= 0) return f(b);
   // Ball without shift: w = −slope·√(R² − d²) ÷ √(1 + slope²); a good start for all.
   let w = (-way.slope * Math.sqrt(Math.max(0, R2 - across * across))) / Math.sqrt(1 + way.slope * way.slope);
-  let best = Number.POSITIVE_INFINITY;
   let slack = 0;
   for (let n = 0; n < 60; n++) {
     if (!(w > a && w < b)) w = (a + b) / 2;
     const d = slopeAt(w);
-    const value = f(w);
-    if (value < best) best = value;
     slack = Math.abs(d) * (b - a);
-    if (slack < 1e-9) break;
+    if (slack < CLOSE || n === 59) break;
     if (d > 0) b = w;
     else a = w;
-    const step = (b - a) * 1e-4;
-    const curve = (slopeAt(w + step) - d) / step;
-    w = curve > 0 && curve < Number.MAX_VALUE ? w - d / curve : Number.NaN;
+    w -= d / curve;
   }
   // f(v) ≥ f(w) + f′(w)·(v − w) for every v in the bracket, which holds the lowest point.
-  return most ? best : best - Math.min(slack, ring.radius);
+  return most ? f(w) : f(w) - Math.min(slack, ring.radius);
 }

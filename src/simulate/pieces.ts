@@ -1,6 +1,6 @@
 import type { Point } from "../shapes/point.ts";
 import type { History } from "./cut.ts";
-import { type HeldBy, holdOf, isHeld } from "./held.ts";
+import { type HeldBy, holdMask, isHeld } from "./held.ts";
 import { type Columns, centreOf, isEmpty, type Wood } from "./wood.ts";
 
 /** A piece of wood by itself: no column of it stands beside one of another piece. */
@@ -108,11 +108,12 @@ class Forest {
   private readonly parent: Int32Array;
   private count = 0;
   private readonly wood: Wood;
-  private readonly held: HeldBy;
+  /** 1 where a column adds to the hold of its piece. */
+  private readonly holding: Uint8Array;
 
   constructor(wood: Wood, held: HeldBy) {
     this.wood = wood;
-    this.held = held;
+    this.holding = holdMask(wood, held);
     const n = wood.grid.nx * wood.grid.ny;
     this.label = new Int32Array(n).fill(-1);
     this.parent = new Int32Array(n);
@@ -164,7 +165,7 @@ class Forest {
     const run = this.count++;
     this.parent[run] = run;
     this.size[run] = 1;
-    this.hold[run] = holdOf(this.wood, this.held, c);
+    this.hold[run] = this.holding[c]!;
     this.blockAt[run] = -1;
     this.anyAt[run] = c;
     return run;
@@ -193,7 +194,7 @@ class Forest {
           this.label[c] = left;
           const r = this.find(left);
           this.size[r]!++;
-          this.hold[r]! += holdOf(this.wood, this.held, c);
+          this.hold[r]! += this.holding[c]!;
         } else this.label[c] = this.plant(c);
         const under = j > 0 ? this.label[c - nx]! : -1;
         if (under >= 0 && overlap(least, c, c - nx) > 0) this.join(this.label[c]!, under);
@@ -232,6 +233,10 @@ class Forest {
 export function overlap(columns: Columns, c: number, d: number): number {
   const { low, high } = columns;
   const n = high.length;
+  if (n === 1) {
+    const shared = Math.min(high[0]![c]!, high[0]![d]!) - Math.max(low[0]![c]!, low[0]![d]!);
+    return Math.max(shared, 0);
+  }
   let sum = 0;
   for (let k = 0; k < n; k++) {
     const lowC = low[k]![c]!;

@@ -1,6 +1,6 @@
 import { arcDistance } from "./arc-distance.ts";
 import { lowestOnHelix } from "./lowest-helix.ts";
-import { lowestOnRamp, type Ramp, rampOf } from "./lowest-ramp.ts";
+import { lowestOnRamp, noLower, type Ramp, rampOf } from "./lowest-ramp.ts";
 import { type ArcPath, chordsOf, type LinePath, type Path } from "./path.ts";
 import { bandRows, type Skip, stripRows } from "./rows.ts";
 import { type CuttingEnd, heightOn, type Underside } from "./underside.ts";
@@ -8,6 +8,8 @@ import type { Grid } from "./wood.ts";
 
 /** Told what a sweep takes: everything from `from` to `to` in the columns first ≤ c ≤ last. mm. */
 export interface Taker {
+  /** False when column c holds nothing above a height, so that taking what is above it would change nothing. */
+  stands(c: number, above: number): boolean;
   take(first: number, last: number, from: number, to: number): void;
 }
 
@@ -114,7 +116,8 @@ function levelStrip(
       const across = dx * uy - dy * ux;
       const q = Math.sqrt(across * across + beyond * beyond);
       const c = j * grid.nx + i;
-      taker.take(c, c, z + heightOn(ring, Math.min(q + shift, ring.outer)) + pad + spare, z + top - pad);
+      const h = z + heightOn(ring, Math.min(q + shift, ring.outer)) + pad + spare;
+      if (taker.stands(c, h)) taker.take(c, c, h, z + top - pad);
     }
   });
 }
@@ -165,9 +168,11 @@ function ramp(
       const dx = grid.origin.x + (i + 0.5) * grid.cell - path.from.x;
       const s = dx * way.ux + dy * way.uy;
       const across = Math.abs(dx * way.uy - dy * way.ux);
+      const c = j * grid.nx + i;
+      // Most columns under a short move were cut by the moves before it: a rough bound tells them apart cheaply.
+      if (!taker.stands(c, noLower(way, ring, shift, s, across) + spare)) continue;
       const z = lowestOnRamp(way, ring, shift, s, across, most);
       if (z === Number.POSITIVE_INFINITY) continue;
-      const c = j * grid.nx + i;
       // Everything between the underside and the flutes' top, from the moment the cutter reaches the point until it
       // leaves it: one interval, as both ends move without a jump. Its top is the flutes' at the higher of the two.
       const upper = most ? highestOverhead(way, ring.outer - shift, s, across) + top : highest;
@@ -207,7 +212,8 @@ function levelBand(
     for (let i = first; i <= last; i++) {
       const q = distance(grid.origin.x + (i + 0.5) * grid.cell, y);
       const c = j * grid.nx + i;
-      taker.take(c, c, z + heightOn(ring, Math.min(q + shift, ring.outer)) + spare, z + top);
+      const h = z + heightOn(ring, Math.min(q + shift, ring.outer)) + spare;
+      if (taker.stands(c, h)) taker.take(c, c, h, z + top);
     }
   });
 }

@@ -28,6 +28,7 @@ export interface OperationTime {
 
 /** In exact-path mode only corners flatter than this are driven through, degrees: tangent joints with rounding. */
 const TANGENT_DEG = 1;
+const TANGENT_COS = Math.cos((TANGENT_DEG * Math.PI) / 180);
 
 /**
  * Time of a program on a machine: each move a trapezoid of speed within the top feeds and accelerations of its axes,
@@ -54,8 +55,8 @@ export function timeOf(events: readonly ReadEvent[], machine: Machine): ProgramT
   let owners: (typeof open)[] = [];
   const flush = () => {
     const counted = chain.map((move, i) => ({ move, owner: owners[i]!, path: pathOf(move) }));
-    for (const run of unbroken(counted)) {
-      const seconds = secondsOf(run.map((r, i) => stretchOf(r.move, r.path, run[i + 1], machine)));
+    for (const run of unbroken(counted, machine)) {
+      const seconds = secondsOf(run.map((r, i) => stretchOf(r, run[i + 1])));
       for (const [i, r] of run.entries()) {
         r.owner.seconds += seconds[i]!;
         if (r.move.rapid) rapidSeconds += seconds[i]!;
@@ -113,58 +114,69 @@ interface Counted {
   readonly path: Path | undefined;
 }
 
+interface Timed {
+  readonly path: Path;
+  readonly length: number;
+  readonly limits: Limits;
+  readonly deviation: number;
+}
+
 /** Runs of moves with a known path and a length, in order. */
-function unbroken(moves: readonly Counted[]): (Counted & { readonly path: Path })[][] {
-  const runs: (Counted & { readonly path: Path })[][] = [[]];
-  for (const m of moves) {
-    if (m.path === undefined) runs.push([]);
-    else if (pathLength(m.path) > 0) runs[runs.length - 1]!.push({ ...m, path: m.path });
+function unbroken(moves: readonly Counted[], machine: Machine): (Counted & Timed)[][] {
+  const runs: (Counted & Timed)[][] = [[]];
+  for (const { move, owner, path } of moves) {
+    if (path === undefined) {
+      runs.push([]);
+      continue;
+    }
+    const length = pathLength(path);
+    if (!(length > 0)) continue;
+    const deviation = machine.cornerDeviation;
+    runs[runs.length - 1]!.push({ move, owner, path, length, limits: limitsOf(path, length, machine), deviation });
   }
   return runs.filter((r) => r.length > 0);
 }
 
-function stretchOf(
-  move: ReadMove,
-  path: Path,
-  next: (Counted & { readonly path: Path }) | undefined,
-  machine: Machine,
-): Stretch {
-  const length = pathLength(path);
-  const { speed, acceleration } = limits(path, machine);
+function stretchOf(m: Counted & Timed, next: (Counted & Timed) | undefined): Stretch {
+  const { move, limits } = m;
   const wanted = move.rapid || move.feed <= 0 ? Number.POSITIVE_INFINITY : move.feed / 60;
-  const top = Math.min(wanted, speed);
-  if (next === undefined) return { length, speed: top, acceleration, exit: 0 };
-  const a = directionAt(path, 1);
-  const b = directionAt(next.path, 0);
-  const after = limits(next.path, machine);
-  const deviation = move.exactPath ? 0 : machine.cornerDeviation;
-  const exit = joint(a, b, Math.min(acceleration, after.acceleration), deviation);
-  return { length, speed: top, acceleration, exit };
+  const stretch = { length: m.length, speed: Math.min(wanted, limits.speed), acceleration: limits.acceleration };
+  if (next === undefined) return { ...stretch, exit: 0 };
+  const acceleration = Math.min(limits.acceleration, next.limits.acceleration);
+  const exit = joint(directionAt(m.path, 1), directionAt(next.path, 0), acceleration, move.exactPath ? 0 : m.deviation);
+  return { ...stretch, exit };
 }
 
 function joint(a: Point3, b: Point3, acceleration: number, deviation: number): number {
   const cos = a.x * b.x + a.y * b.y + a.z * b.z;
-  if (cos >= Math.cos((TANGENT_DEG * Math.PI) / 180)) return Number.POSITIVE_INFINITY;
+  if (cos >= TANGENT_COS) return Number.POSITIVE_INFINITY;
   const angle = Math.PI - Math.acos(Math.max(-1, Math.min(1, cos)));
   return cornerSpeed(acceleration, deviation, (angle * 180) / Math.PI);
 }
 
-/** Top speed (mm/s) and acceleration (mm/s²) along a path, from those of the axes. */
-function limits(path: Path, machine: Machine): { speed: number; acceleration: number } {
-  const { topFeed, acceleration } = machine;
+/** Top speed (mm/s) and acceleration (mm/s²) along a path. */
+interface Limits {
+  readonly speed: number;
+  readonly acceleration: number;
+}
+
+/** The limits of a path from those of the axes. */
+function limitsOf(path: Path, length: number, { topFeed, acceleration }: Machine): Limits {
   const share = shares(path);
-  const least = (of: Point3) =>
-    Math.min(
-      ...(["x", "y", "z"] as const).map((k) => (share[k] > 1e-12 ? of[k] / share[k] : Number.POSITIVE_INFINITY)),
-    );
-  const a = least(acceleration);
-  const v = least(topFeed) / 60;
+  const a = leastOver(acceleration, share);
+  const v = leastOver(topFeed, share) / 60;
   if (path.kind === "line") return { speed: v, acceleration: a };
   // Centripetal: v² times the share of it in the arc's plane ≤ a·r.
   const plane =
     path.kind === "arc" ? Math.min(acceleration.x, acceleration.y) : Math.min(acceleration[path.over], acceleration.z);
-  const inPlane = (path.radius * Math.abs(path.sweepRad)) / pathLength(path);
+  const inPlane = (path.radius * Math.abs(path.sweepRad)) / length;
   return { speed: Math.min(v, Math.sqrt(plane * path.radius) / inPlane), acceleration: a };
+}
+
+/** Least of the axes' limits, each over the share of the motion that the axis has. */
+function leastOver(of: Point3, share: Point3): number {
+  const one = (limit: number, part: number) => (part > 1e-12 ? limit / part : Number.POSITIVE_INFINITY);
+  return Math.min(one(of.x, share.x), one(of.y, share.y), one(of.z, share.z));
 }
 
 /** Largest share of the speed that each axis may have along a path. */
