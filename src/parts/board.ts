@@ -203,10 +203,14 @@ export function mapCavity(cavity: Cavity, map: PlanMap): Cavity {
 
 function mapShape(shape: CavityShape, map: PlanMap): CavityShape {
   switch (shape.kind) {
-    case "recess":
-    case "mortise":
     case "rabbet":
       return shape;
+    case "recess":
+    case "mortise": {
+      const { middle } = shape;
+      if (middle === undefined) return shape;
+      return { ...shape, middle: { ...middle, start: mapPoint(map, middle.start), end: mapPoint(map, middle.end) } };
+    }
     case "groove":
       return { ...shape, start: mapPoint(map, shape.start), end: mapPoint(map, shape.end) };
     case "hole":

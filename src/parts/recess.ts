@@ -1,7 +1,8 @@
 import type { Feature, MortiseFeature, PlanShape, RecessFeature } from "../job/job.ts";
 import { offsetRegion } from "../shapes/offset.ts";
 import { slot } from "../shapes/outlines.ts";
-import { mapRegion, shiftBy } from "../shapes/plan-map.ts";
+import { afterwards, mapPoint, mapRegion, shiftBy, turnBy } from "../shapes/plan-map.ts";
+import type { Point } from "../shapes/point.ts";
 import { boundsOfRegion, type Region } from "../shapes/region.ts";
 import { TOLERANCE } from "../tolerance.ts";
 import { crossesItself } from "./crossing.ts";
@@ -20,6 +21,7 @@ import {
 import { sharpestInside } from "./inside-corner.ts";
 import { isFinding, placeOn } from "./place-of.ts";
 import { reachOf, regionOfShape, shapeTrouble } from "./plan-shape.ts";
+import type { Middle } from "./workpiece.ts";
 
 /** The one cavity of a recess. */
 export function describeRecess(ground: Ground, feature: Feature & RecessFeature): Described {
@@ -54,7 +56,10 @@ export function describeRecess(ground: Ground, feature: Feature & RecessFeature)
         through: depth.through,
         slopeTan,
         insideRadius: insideRadiusFor(section, feature.insideRadius),
-        shape: { kind: "recess" },
+        shape: {
+          kind: "recess",
+          ...(slopeTan === 0 ? middleOf(feature.shape, feature.turnedDeg, about.x, about.y) : {}),
+        },
       },
     ],
   };
@@ -90,10 +95,24 @@ export function describeMortise(ground: Ground, feature: Feature & MortiseFeatur
         through: depth.through,
         slopeTan: 0,
         insideRadius: feature.width / 2,
-        shape: { kind: "mortise" },
+        shape: {
+          kind: "mortise",
+          ...middleOf({ ...feature, kind: "slot" }, feature.turnedDeg, about.x, about.y),
+        },
       },
     ],
   };
+}
+
+/** The middle line of a slot or rectangle, along its longer side. */
+function middleOf(shape: PlanShape, turnedDeg: number, x: number, y: number): { readonly middle?: Middle } {
+  if (shape.kind !== "slot" && shape.kind !== "rounded rectangle") return {};
+  const { length, width } = shape;
+  const half = Math.max(length, width) / 2;
+  const map = afterwards(turnBy(turnedDeg), shiftBy(x, y));
+  const tip = (sign: 1 | -1): Point =>
+    mapPoint(map, length >= width ? { x: sign * half, y: 0 } : { x: 0, y: sign * half });
+  return { middle: { start: tip(-1), end: tip(1), width: Math.min(length, width) } };
 }
 
 /** A shape about its own centre, after the checks that hold for all shapes. */

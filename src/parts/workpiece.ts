@@ -96,10 +96,17 @@ export interface Tab {
   readonly height: number;
 }
 
+/** The middle line of a shape that is equally wide all along, from tip to tip: a bit of its width may follow it. */
+export interface Middle {
+  readonly start: Point;
+  readonly end: Point;
+  readonly width: number;
+}
+
 /** What a cavity is, with what planning needs to know of it. Plan coordinates of its face. */
 export type CavityShape =
-  | { readonly kind: "recess" }
-  | { readonly kind: "mortise" }
+  | { readonly kind: "recess"; readonly middle?: Middle }
+  | { readonly kind: "mortise"; readonly middle?: Middle }
   | { readonly kind: "rabbet" }
   | {
       readonly kind: "groove";

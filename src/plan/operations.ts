@@ -14,7 +14,7 @@ import { CUSP, evenLevels, insetBy, slopeStep } from "./levels.ts";
 import type { Level, Operation } from "./operation.ts";
 import { grainDegIn, inSetUp, type Placing } from "./placing.ts";
 import { roomForAllowance } from "./reach.ts";
-import { bandWidth, tipDepth, type Way } from "./suit.ts";
+import { bandWidth, boreAllowance, tipDepth, type Way } from "./suit.ts";
 
 /** Sideways step between rings, as a share of the cutter's diameter: under half, so that nothing stays between. */
 const STEP_SHARE = 0.4;
@@ -34,7 +34,8 @@ export function settled(chosen: Chosen, allowance: number): Settled {
 function asCut(c: Cavity, cutter: Cutter, way: Way, allowance: number): readonly Cavity[] {
   switch (way) {
     case "contour":
-      return [withBand(c, bandWidth(cutter.diameter, allowance))];
+      // Whatever bends the outline has are reached; beside a tab a corner stays as round as the bit.
+      return [{ ...withBand(c, bandWidth(cutter.diameter, allowance)), insideRadius: cutter.diameter / 2 }];
     case "peck": {
       const sized =
         c.shape.kind === "hole" && Math.abs(c.shape.diameter - cutter.diameter) > SAME_SIZE
@@ -131,7 +132,7 @@ export function operationFor(
           floorZ,
           step,
           allowance: {
-            wall: reach > 2 * habits.allowance ? habits.allowance : 0,
+            wall: boreAllowance(reach, habits),
             floor: through ? 0 : Math.min(habits.allowance, depthPerPass / 2),
           },
           rampAngle,
@@ -192,8 +193,8 @@ function cutterLine(
   c: Cavity,
   radius: number,
 ): { readonly start: Point; readonly end: Point; readonly openStart: boolean; readonly openEnd: boolean } {
-  if (c.shape.kind !== "groove") throw new Error("a groove was expected");
-  const { start, end, width, openStart, openEnd } = c.shape;
+  const run = runOf(c);
+  const { start, end, width, openStart, openEnd } = run;
   const length = distance(start, end);
   const dir = { x: (end.x - start.x) / length, y: (end.y - start.y) / length };
   // A bit a hair narrower than the groove still ends where the groove's own round end does.
@@ -206,6 +207,20 @@ function cutterLine(
     openStart,
     openEnd,
   };
+}
+
+/** What is followed: a groove, or the middle line of a slot. */
+function runOf(c: Cavity): {
+  readonly start: Point;
+  readonly end: Point;
+  readonly width: number;
+  readonly openStart: boolean;
+  readonly openEnd: boolean;
+} {
+  if (c.shape.kind === "groove") return c.shape;
+  const middle = c.shape.kind === "recess" || c.shape.kind === "mortise" ? c.shape.middle : undefined;
+  if (middle === undefined) throw new Error("something with a middle line was expected");
+  return { ...middle, openStart: false, openEnd: false };
 }
 
 /** True when a cavity runs out beyond the blank. */

@@ -60,6 +60,11 @@ export function roomForAllowance(section: Region, radius: number, allowance: num
   return rough.length > 0 && piecesOf(rough) === piecesOf(finish);
 }
 
+/** True when some point of a section lies at least this far inside it, mm. */
+export function roomBeside(section: Region, inside: number): boolean {
+  return offsetPolygons(flattenRegion(section, TOLERANCE.flattening), -inside, TOLERANCE.offset).length > 0;
+}
+
 /** Turns flatter than this are a smooth joint, radians. */
 const SMOOTH = 1e-4;
 

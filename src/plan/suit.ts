@@ -1,10 +1,11 @@
 import type { Limit, Measured } from "../finding.ts";
 import type { FindingCode } from "../finding-codes.ts";
+import { distance } from "../shapes/point.ts";
 import type { Cutter } from "../shop/cutter.ts";
 import { noseHeight } from "../shop/profile.ts";
 import type { Habits } from "../shop/shop.ts";
 import { insetBy } from "./levels.ts";
-import { outsideReachTrouble, reachTrouble } from "./reach.ts";
+import { outsideReachTrouble, reachTrouble, roomBeside } from "./reach.ts";
 import { depthOf, type Task } from "./task.ts";
 
 /** A groove this near a bit's diameter is followed along its middle; more is cleared. Half of it stays on each wall, mm. */
@@ -24,6 +25,16 @@ const LEAST_HELIX = 0.1;
 
 /** An outline's band is this much wider than what the cutter sweeps, mm: its far side is waste, and need not be exact. */
 const BAND_SLACK = 0.05;
+
+/** Least way along a middle line that a bit of its width can ramp down, mm. Common practice, no source. */
+const SHORTEST_WAY = 1;
+/** A bit that clears an area needs this much room beside it, mm; one that fits more closely follows a middle line. */
+const LEAST_PLAY = 0.005;
+
+/** Wood left on the wall of a bored hole for the finish, mm: none where the helix has little room. */
+export function boreAllowance(reach: number, habits: Habits): number {
+  return reach > 2 * habits.allowance ? habits.allowance : 0;
+}
 
 /** Width of the cut beside an outline: the bit, what it strays outwards while roughing, and a hair. mm */
 export function bandWidth(diameter: number, allowance: number): number {
@@ -60,11 +71,14 @@ function wayOf(task: Task, cutter: Cutter, habits: Habits): Way | No {
   switch (task.kind) {
     case "area":
     case "groove":
-      return flatTrouble(cutter) ?? (task.kind === "groove" ? grooveWay(task, cutter) : areaWay(task, cutter));
+      return (
+        flatTrouble(cutter) ??
+        (task.kind === "groove" ? grooveWay(task, cutter, habits) : areaWay(task, cutter, habits))
+      );
     case "bore":
-      return boreWay(task, cutter);
+      return boreWay(task, cutter, habits);
     case "counterbore":
-      return flatTrouble(cutter) ?? helixWay(task, cutter);
+      return flatTrouble(cutter) ?? helixWay(task, cutter, habits);
     case "countersink":
       return sinkWay(task, cutter);
     case "outline":
@@ -83,28 +97,56 @@ function flatTrouble(cutter: Cutter): No | undefined {
   };
 }
 
-function grooveWay(task: Task, cutter: Cutter): Way | No {
+function grooveWay(task: Task, cutter: Cutter, habits: Habits): Way | No {
   const [c] = task.cavities;
   if (c.shape.kind !== "groove") throw new Error("a groove was expected");
   const { width } = c.shape;
   if (cutter.diameter > width + FOLLOW_WITHIN) return tooWide(cutter, width, "the groove's width");
   const squareEnds = c.insideRadius < width / 2 - FOLLOW_WITHIN;
   if (cutter.diameter / 2 > c.insideRadius + FOLLOW_WITHIN) return cornerTrouble(cutter, c.insideRadius);
-  return cutter.diameter >= width - FOLLOW_WITHIN && !squareEnds ? "follow" : "clear";
+  if (cutter.diameter >= width - FOLLOW_WITHIN && !squareEnds) {
+    const stopped = !c.shape.openStart && !c.shape.openEnd;
+    return stopped && distance(c.shape.start, c.shape.end) - width <= SHORTEST_WAY
+      ? reachNo(cutter, "doesn't fit")
+      : "follow";
+  }
+  return roomToEnter(task, cutter, habits) ?? "clear";
 }
 
-function areaWay(task: Task, cutter: Cutter): Way | No {
+function areaWay(task: Task, cutter: Cutter, habits: Habits): Way | No {
   const [c] = task.cavities;
   const radius = cutter.diameter / 2;
   if (c.shape.kind === "mortise") {
     const width = 2 * c.insideRadius;
-    return cutter.diameter > width + FOLLOW_WITHIN ? tooWide(cutter, width, "the mortise's width") : "clear";
+    if (cutter.diameter > width + FOLLOW_WITHIN) return tooWide(cutter, width, "the mortise's width");
   }
   if (radius > c.insideRadius + FOLLOW_WITHIN) return cornerTrouble(cutter, c.insideRadius);
-  if (c.shape.kind === "rabbet") return "clear";
+  if (c.shape.kind === "rabbet") return roomToEnter(task, cutter, habits) ?? "clear";
+  const middle = c.shape.kind === "recess" || c.shape.kind === "mortise" ? c.shape.middle : undefined;
+  if (middle && c.slopeTan === 0 && Math.abs(middle.width - cutter.diameter) <= FOLLOW_WITHIN) {
+    // A round hole of the bit's own size leaves it no way to go.
+    const way = distance(middle.start, middle.end) - middle.width;
+    return way > SHORTEST_WAY ? "follow" : reachNo(cutter, "doesn't fit");
+  }
   const floor = insetBy(c.section, (c.to - c.from) * c.slopeTan);
   const trouble = c.slopeTan > 0 ? floorTrouble(floor, c.section, radius) : reachTrouble(c.section, radius);
-  return trouble === undefined ? "clear" : reachNo(cutter, trouble);
+  if (trouble !== undefined) return reachNo(cutter, trouble);
+  if (!roomBeside(floor, radius + LEAST_PLAY)) return reachNo(cutter, "doesn't fit");
+  return roomToEnter(task, cutter, habits) ?? "clear";
+}
+
+/**
+ * A bit that doesn't cut at its middle goes down on a helix at least as wide as that, inside what roughing may reach;
+ * or it comes in from the air.
+ */
+function roomToEnter(task: Task, cutter: Cutter, habits: Habits): No | undefined {
+  const [c] = task.cavities;
+  if (cutter.deadCentre === 0) return undefined;
+  const { shape } = c;
+  if (shape.kind === "groove" && shape.openStart && shape.openEnd) return undefined;
+  const floor = insetBy(c.section, (c.to - c.from) * c.slopeTan);
+  const need = cutter.diameter / 2 + habits.allowance + cutter.deadCentre + LEAST_PLAY;
+  return roomBeside(floor, need) ? undefined : deadCentre(cutter);
 }
 
 /** Lower down a sloped wall corners may become sharp; the bit must still get everywhere at the top and onto the floor. */
@@ -119,7 +161,7 @@ function floorTrouble(
   return below === "leaves a place that it can't get into" ? undefined : below;
 }
 
-function boreWay(task: Task, cutter: Cutter): Way | No {
+function boreWay(task: Task, cutter: Cutter, habits: Habits): Way | No {
   const [c] = task.cavities;
   if (c.shape.kind !== "hole") throw new Error("a hole was expected");
   const { diameter } = c.shape;
@@ -153,10 +195,10 @@ function boreWay(task: Task, cutter: Cutter): Way | No {
   if (Math.abs(cutter.diameter - diameter) <= FOLLOW_WITHIN) {
     return cutter.deadCentre === 0 ? "peck" : deadCentre(cutter);
   }
-  return helixWay(task, cutter);
+  return helixWay(task, cutter, habits);
 }
 
-function helixWay(task: Task, cutter: Cutter): Way | No {
+function helixWay(task: Task, cutter: Cutter, habits: Habits): Way | No {
   const [c] = task.cavities;
   if (c.shape.kind !== "hole") throw new Error("a hole was expected");
   const { diameter } = c.shape;
@@ -172,7 +214,8 @@ function helixWay(task: Task, cutter: Cutter): Way | No {
       limit: { value: diameter * BORE_SHARE, unit: "mm", from: "eight tenths of the hole: common practice, no source" },
     };
   }
-  const helix = Math.min((diameter - cutter.diameter) / 2, 0.9 * (cutter.diameter / 2));
+  const reach = (diameter - cutter.diameter) / 2;
+  const helix = Math.min(reach - boreAllowance(reach, habits), 0.9 * (cutter.diameter / 2));
   return helix >= Math.max(cutter.deadCentre, LEAST_HELIX) ? "bore" : deadCentre(cutter);
 }
 

@@ -177,6 +177,54 @@ describe("the cutter chosen", () => {
   });
 });
 
+describe("bits that only just fit", () => {
+  const mortise = (length: number, width: number, cutter?: string) =>
+    feature(
+      "m",
+      3,
+      { kind: "mortise", length, width, depth: { kind: "to", depth: 6 }, at: spot(100, 30), turnedDeg: 90 },
+      { lines: { bit: 4 }, ...(cutter === undefined ? {} : { cutter }) },
+    );
+
+  it("follow the middle of a mortise, a slot or a rectangle of their own width", () => {
+    const [op] = operations([mortise(30, 6)]);
+    expect(op).toMatchObject({ kind: "follow", openStart: false, openEnd: false });
+    if (op?.kind !== "follow") throw new Error("a way was expected");
+    // Centres a radius within the tips, up the face as it is turned.
+    for (const [p, y] of [
+      [op.start, -12],
+      [op.end, 12],
+    ] as const) {
+      expect(p.x).toBeCloseTo(100, 9);
+      expect(p.y).toBeCloseTo(30 + y, 9);
+    }
+    expect(
+      operations(
+        [recess("s", 1, { kind: "slot", length: 8, width: 40 })].map(
+          (f) => ({ ...f, shape: { kind: "slot", length: 40, width: 8 } }) as Feature,
+        ),
+      )[0]?.kind,
+    ).toBe("follow");
+    expect(
+      operations([recess("s", 1, { kind: "rounded rectangle", length: 6, width: 40, radius: 0 })])[0],
+    ).toMatchObject({ kind: "follow", start: { x: 100, y: 13 } });
+  });
+
+  it("are no use where they have no way to go", () => {
+    // A round recess of 6 mm: only something narrower has room to turn.
+    expect(operations([recess("c", 1, { kind: "circle", diameter: 6 })])[0]?.cutter.diameter).toBe(4);
+    expect(refusals(plan([mortise(6.5, 6, "6 mm flat")]))).toEqual([["plan-bit-too-wide", 4]]);
+  });
+
+  it("don't go straight down on a middle that doesn't cut", () => {
+    // 12 mm with 1.5 mm of dead centre needs a helix of that radius inside what roughing reaches.
+    expect(refusals(plan([mortise(30, 14, "12 mm flat")]))).toEqual([["plan-bit-dead-centre", 4]]);
+    expect(refusals(plan([mortise(30, 16, "12 mm flat")]))).toEqual([]);
+    expect(refusals(plan([hole("h", 3, 15.4, { cutter: "12 mm flat" })]))).toEqual([["plan-bit-dead-centre", 4]]);
+    expect(refusals(plan([hole("h", 3, 16, { cutter: "12 mm flat" })]))).toEqual([]);
+  });
+});
+
 describe("a bit that the job names", () => {
   it("is used as given", () => {
     const [op] = operations([groove("g", 1, { width: 9, cutter: "4 mm flat" })]);
