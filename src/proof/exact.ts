@@ -47,7 +47,8 @@ export function provedGouge(c: Case): Measures {
       at = g.at;
     }
     bound = Math.max(bound, g.depth >= worst ? g.bound : 0);
-    if (g.depth <= allowed) continue;
+    // The true way may lie `slack` beside the one that was measured.
+    if (g.depth + m.slack <= allowed) continue;
     const byCutter = gougeOf(m, body.cutter, layers, 0).depth > allowed;
     findings.push({
       grade: "refuse",

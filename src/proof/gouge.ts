@@ -20,6 +20,9 @@ export const GOUGE_FLOOR = 0.0002;
 /** Intervals whose end points differ by less than this are not halved again, mm. */
 const SMALLEST = 2e-5;
 
+/** Stretches of one motion that are halved at most. */
+const MOST_STRETCHES = 20_000;
+
 /** An assembly's silhouette as it is, and its least hull that never gets narrower upwards. */
 export interface Body {
   readonly true: Silhouette;
@@ -56,6 +59,7 @@ export function gougeOf(m: Motion, body: Body, layers: readonly Layer[], known: 
   const level = Math.abs(m.zTo - m.zFrom) < 1e-9;
   const size = Math.max(lengthOf(m.curve), Math.abs(m.zTo - m.zFrom));
   let above = 0;
+  let stretches = 0;
   const note = (depth: number, t: number): void => {
     if (depth > best.depth) {
       best.depth = depth;
@@ -67,15 +71,17 @@ export function gougeOf(m: Motion, body: Body, layers: readonly Layer[], known: 
     const curve = stretch(m.curve, a, b);
     const low = Math.min(heightAt(m, a), heightAt(m, b));
     const high = Math.max(heightAt(m, a), heightAt(m, b));
-    let upper = m.slack + depthOver(curve, low, level ? high : low, level ? body.true : body.rising, relevant);
-    if (!level && !settled(upper)) upper = Math.min(upper, m.slack + depthOver(curve, low, high, body.true, relevant));
+    let upper = depthOver(curve, low, level ? high : low, level ? body.true : body.rising, relevant);
+    if (!level && !settled(upper)) upper = Math.min(upper, depthOver(curve, low, high, body.true, relevant));
     if (settled(upper)) {
       above = Math.max(above, upper);
       return;
     }
-    if (level || (b - a) * size < SMALLEST) {
+    stretches++;
+    // What is not settled by now counts as deep as its bound: on the safe side, and in bounded time.
+    if (level || (b - a) * size < SMALLEST || stretches > MOST_STRETCHES) {
       above = Math.max(above, upper);
-      note(upper - m.slack, level ? deepestShare(m, body, relevant, upper - m.slack) : a);
+      note(upper, level ? deepestShare(m, body, relevant, upper) : a);
       return;
     }
     const middle = (a + b) / 2;
@@ -84,7 +90,7 @@ export function gougeOf(m: Motion, body: Body, layers: readonly Layer[], known: 
     walk(middle, b);
   };
   walk(0, 1);
-  return { depth: best.depth, bound: Math.max(0, above - best.depth, best.depth > 0 ? m.slack : 0), at: best.at };
+  return { depth: best.depth, bound: Math.max(0, above - best.depth) + m.slack, at: best.at };
 }
 
 /** Depth with the tip at one place: the formula itself. */

@@ -194,8 +194,9 @@ function deepestPass(wood: WoodClass): { readonly share: number; readonly from: 
 
 /** Cross-section of wood taken: wood a mm of way, so the depth of a cut as wide as the bit. */
 function loadFindings(c: Case, { move, cutter, record }: Cut): readonly Finding[] {
-  if (c.wood === undefined || isPlunge(move) || record.length < cutter.diameter / 4) return [];
-  const section = record.fromLeast / record.length;
+  if (c.wood === undefined || isPlunge(move) || record.length < cutter.diameter) return [];
+  // Surely taken: the grid's other bound is a bit too wide.
+  const section = Math.min(record.fromMost, record.fromLeast) / record.length;
   const place = lineOf(c, move.line);
   const findings: Finding[] = [];
   const deep = section / cutter.diameter;
