@@ -158,10 +158,6 @@ function told(findings: readonly Finding[]): ReadonlySet<string> {
 /** Whether the wrong program does something else that matters: see `tryFaults`. */
 export function isHarmful(setUp: SetUp, right: ReadProgram, wrong: ReadProgram): boolean {
   if (right.unit !== wrong.unit) return true;
-  const states = (p: ReadProgram): string =>
-    JSON.stringify(
-      p.events.filter((e) => e.kind !== "move" && e.kind !== "comment" && e.kind !== "line number").map(plain),
-    );
   if (states(right) !== states(wrong)) return true;
   const a = inWood(setUp, right);
   const b = inWood(setUp, wrong);
@@ -208,8 +204,13 @@ function below(m: ReadMove, top: number): ReadMove {
   return { ...m, from: { x: at("x"), y: at("y"), z: top } };
 }
 
-function plain(e: ReadEvent): object {
-  return { ...e, line: 0 };
+/** All that happens beside moves; what is said twice, or switches off what is off, changes nothing. */
+function states(p: ReadProgram): string {
+  const said = p.events
+    .filter((e) => e.kind !== "move" && e.kind !== "comment" && e.kind !== "line number")
+    .map((e: ReadEvent) => JSON.stringify({ ...e, line: 0 }));
+  const off = JSON.stringify({ kind: "spindle", line: 0, spindle: { turning: "off", rpm: 0 } });
+  return said.filter((e, i) => e !== said[i - 1] && !(i === 0 && e === off)).join();
 }
 
 function differ(a: ReadMove, b: ReadMove): boolean {
