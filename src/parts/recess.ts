@@ -18,7 +18,7 @@ import {
   refused,
   SAME,
 } from "./ground.ts";
-import { sharpestInside } from "./inside-corner.ts";
+import { hasSharpInside, sharpestInside } from "./inside-corner.ts";
 import { isFinding, placeOn } from "./place-of.ts";
 import { reachOf, regionOfShape, shapeTrouble } from "./plan-shape.ts";
 import type { Middle } from "./workpiece.ts";
@@ -166,8 +166,10 @@ export function offTheFace(ground: Ground, feature: Feature, section: Region): R
 
 /**
  * Largest inside-corner radius to accept. The user's own where given; otherwise the sharpest rounded corner of the shape
- * itself, so that what is drawn is what is cut, and for sharp corners 3.2 mm.
+ * itself, so that what is drawn is what is cut, and where there are sharp corners at most 3.2 mm.
  */
 export function insideRadiusFor(section: Region, given: number | undefined): number {
-  return given ?? Math.min(sharpestInside(section), DEFAULT_INSIDE_RADIUS);
+  if (given !== undefined) return given;
+  const round = sharpestInside(section);
+  return hasSharpInside(section) || !Number.isFinite(round) ? Math.min(round, DEFAULT_INSIDE_RADIUS) : round;
 }
