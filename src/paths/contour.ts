@@ -1,10 +1,12 @@
 import type { Outcome } from "../finding.ts";
 import type { ContourOperation } from "../plan/operation.ts";
 import type { SetUp } from "../plan/setup.ts";
+import { flattenLoop } from "../shapes/flatten.ts";
 import { offsetRegion } from "../shapes/offset.ts";
 import type { Point } from "../shapes/point.ts";
-import { type Polygons, pointInPolygons } from "../shapes/polygons.ts";
+import { areaOfRing, type Polygons, pointInPolygons } from "../shapes/polygons.ts";
 import { areaOfLoop, type Region } from "../shapes/region.ts";
+import { type Arc, pointAt } from "../shapes/segment.ts";
 import { TOLERANCE } from "../tolerance.ts";
 import { begunAt, type Chain, chainLength, nearestSpot, reversedChain, spotAlong, stretch } from "./chain.ts";
 import { rampDown, spiralDown } from "./descend.ts";
@@ -13,7 +15,7 @@ import { beside, leadInto, leadOut } from "./lead.ts";
 import type { Move } from "./move.ts";
 import { loopsOf } from "./passes.ts";
 import { fitsNowhere, noWayIn } from "./problems.ts";
-import { type Guarded, guardedTabs, type Reach, reachesAlong } from "./tabs.ts";
+import { begunBetween, type Guarded, guardedTabs, type Reach, reachesAlong } from "./tabs.ts";
 import { comeDown, endTrail, feedTo, follow, here, lift, startTrail, type Trail } from "./trail.ts";
 
 /** Share of the cutter's radius by which the finish pass runs over its own beginning. */
@@ -84,10 +86,10 @@ function somewhere(region: Region): Point {
 
 function roughRing(trail: Trail, operation: ContourOperation, ring: Chain, tabs: readonly Guarded[]): void {
   const deepest = operation.levels[operation.levels.length - 1] ?? operation.topZ;
-  const begun = reachesAlong(
+  const begun = begunBetween(
     ring,
     tabs.filter((t) => t.zTop > deepest),
-  ).flatMap((r) => r.chain);
+  );
   comeDown(trail, begun[0]!.from, operation.topZ);
   let ground = operation.topZ;
   let round: Chain = begun;
@@ -120,17 +122,18 @@ function toStartOf(trail: Trail, operation: ContourOperation, round: Chain, firs
 function cutReach(trail: Trail, operation: ContourOperation, reach: Reach, z: number, ground: number): void {
   const { slot, plunge } = operation.speeds;
   const start = reach.chain[0]!.from;
-  if (reach.keep !== undefined && reach.keep > z) {
-    feedTo(trail, { ...start, z: reach.keep }, plunge, "lift");
-    follow(trail, onto(trail, reach.chain), reach.keep, slot, "rough");
+  const height = Math.max(z, reach.keep ?? z);
+  if (height >= here(trail).z) {
+    feedTo(trail, { ...start, z: height }, plunge, "lift");
+    follow(trail, onto(trail, reach.chain), height, slot, "rough");
     return;
   }
   // Down through what the level before has cut, then by a ramp, to and fro where the stretch is short.
-  feedTo(trail, { ...start, z: Math.min(here(trail).z, Math.max(ground, z) + 0.05) }, plunge, "entry");
+  feedTo(trail, { ...start, z: Math.min(here(trail).z, Math.max(ground, height) + 0.05) }, plunge, "entry");
   const path = onto(trail, reach.chain);
-  const { along } = rampDown(trail, path, z, operation.rampAngle);
-  if (along > 0) follow(trail, reversedChain(stretch(path, 0, along)), z, slot, "rough");
-  follow(trail, onto(trail, path), z, slot, "rough");
+  const { along } = rampDown(trail, path, height, operation.rampAngle);
+  if (along > 0) follow(trail, reversedChain(stretch(path, 0, along)), height, slot, "rough");
+  follow(trail, onto(trail, path), height, slot, "rough");
 }
 
 /** The chain begun, bit for bit, where the tip stands: cut pieces may differ from it in the last digit. */
@@ -148,16 +151,20 @@ function finishRing(trail: Trail, operation: ContourOperation, ring: Chain, z: n
   const { feed, plunge } = operation.speeds;
   const radius = operation.cutter.diameter / 2;
   const side = operation.finishing === "climb" ? 1 : -1;
-  const sweep = Math.acos(Math.max(0, 1 - operation.allowance / radius));
   const high = tabs.filter((t) => t.zTop > z);
-  const reaches = reachesAlong(ring, high);
+  const reaches = reachesAlong(begunBetween(ring, high), high);
   const first = reaches[0]!;
-  const begin = chainLength(first.chain) / 2;
-  const start = spotAlong(first.chain, begin);
-  const into = leadInto(start.point, start.heading, side, radius, sweep);
-  comeDown(trail, into.from, reaches.every((r) => r.keep !== undefined) ? operation.topZ : z);
-  feedTo(trail, { ...into.from, z: first.keep ?? z }, plunge, "entry");
-  follow(trail, [into], here(trail).z, feed, "lead");
+  const clear = sideOf(ring, side);
+  const roughed = (p: Point): boolean => clear(p) && !high.some((t) => pointInPolygons(t.around, p));
+  const { begin, into } = entryOnto(first.chain, ring, side, operation, first.keep === undefined ? roughed : clear);
+  if (into === undefined) {
+    comeDown(trail, first.chain[0]!.from, operation.topZ);
+    rampAndBack(trail, operation, first.chain, first.keep ?? z);
+  } else {
+    comeDown(trail, into.from, first.keep === undefined ? z : operation.topZ);
+    feedTo(trail, { ...here(trail), z: first.keep ?? z }, plunge, "entry");
+    follow(trail, [into], here(trail).z, feed, "lead");
+  }
   const whole = chainLength(first.chain);
   const tail: Reach = { chain: stretch(first.chain, begin, whole), keep: first.keep };
   const over = Math.min(begin + OVERLAP * radius, whole);
@@ -167,7 +174,7 @@ function finishRing(trail: Trail, operation: ContourOperation, ring: Chain, z: n
     if (at === undefined) continue;
     const height = reach.keep ?? z;
     if (height > here(trail).z) feedTo(trail, { ...at.from, z: height }, plunge, "lift");
-    else if (height < here(trail).z) downAfterTab(trail, operation, reach.chain, side, height, high);
+    else if (height < here(trail).z) downAfterTab(trail, operation, reach.chain, side, height, high, clear);
     follow(trail, onto(trail, reach.chain), height, feed, "finish");
   }
   if (reaches.length === 1) {
@@ -181,11 +188,47 @@ function finishRing(trail: Trail, operation: ContourOperation, ring: Chain, z: n
   }
   const last = here(trail);
   const end = spotAlong(first.chain, nearestSpot(first.chain, last).along);
-  const out = leadOut({ x: last.x, y: last.y }, end.heading, side, radius, sweep);
-  follow(trail, [out], last.z, feed, "lead");
+  const outBy = (sweep: number): Arc => leadOut({ x: last.x, y: last.y }, end.heading, side, radius, sweep);
+  const out = outBy(sweepTo(ring, operation.allowance, (sweep) => outBy(sweep).to));
+  if (SHARES.every((t) => roughed(pointAt(out, 1 - t)))) follow(trail, [out], last.z, feed, "lead");
 }
 
-/** Sideways into the way of the rough round, down there through air, and back onto the wall. */
+/** Shares of a lead at which it is checked to keep off the wall. */
+const SHARES = [0, 0.3, 0.6, 0.8, 0.9];
+
+/**
+ * Where on its first stretch the finish round begins, and the arc onto it: as near the middle as one fits. In a
+ * stretch of nothing but tight corners there may be none.
+ */
+function entryOnto(
+  chain: Chain,
+  ring: Chain,
+  side: 1 | -1,
+  operation: ContourOperation,
+  clear: (p: Point) => boolean,
+): { readonly begin: number; readonly into: Arc | undefined } {
+  const length = chainLength(chain);
+  const radius = operation.cutter.diameter / 2;
+  for (const share of [0.5, 0.45, 0.55, 0.4, 0.6, 0.35, 0.65, 0.3, 0.7, 0.25, 0.75, 0.2, 0.8]) {
+    const start = spotAlong(chain, share * length);
+    const intoBy = (sweep: number): Arc => leadInto(start.point, start.heading, side, radius, sweep);
+    const into = intoBy(sweepTo(ring, operation.allowance, (sweep) => intoBy(sweep).from));
+    if (SHARES.every((t) => clear(pointAt(into, t)))) return { begin: share * length, into };
+  }
+  return { begin: 0, into: undefined };
+}
+
+/** Tells whether a place lies on the given side of a closed ring: +1 the left of travel, −1 the right. */
+function sideOf(ring: Chain, side: 1 | -1): (p: Point) => boolean {
+  const points = flattenLoop(ring, TOLERANCE.flattening);
+  const inside = areaOfRing(points) > 0 === side > 0;
+  return (p) => pointInPolygons([points], p) === inside;
+}
+
+/**
+ * Sideways into the way of the rough round, down there through air, and back onto the wall. Where the tab lies at a
+ * slant to the wall, the place to come down is a little further on.
+ */
 function downAfterTab(
   trail: Trail,
   operation: ContourOperation,
@@ -193,13 +236,53 @@ function downAfterTab(
   side: 1 | -1,
   z: number,
   tabs: readonly Guarded[],
+  clear: (p: Point) => boolean,
 ): void {
   const { feed, plunge } = operation.speeds;
-  const start = spotAlong(chain, 0);
-  const out = beside(start.point, start.heading, side * operation.allowance);
-  if (!tabs.some((t) => t.zTop > z && pointInPolygons(t.around, out))) {
-    feedTo(trail, { ...out, z: here(trail).z }, feed, "link");
-    feedTo(trail, { ...out, z }, plunge, "entry");
+  const radius = operation.cutter.diameter / 2;
+  const start = chain[0]!.from;
+  const low = tabs.filter((t) => t.zTop > z);
+  const free = (p: Point): boolean => clear(p) && !low.some((t) => pointInPolygons(t.around, p));
+  const grain = radius / 16;
+  const furthest = Math.floor(Math.min(2 * radius, chainLength(chain)) / grain);
+  for (let n = 0; n <= furthest; n++) {
+    // Back to the start close by the wall, coming nearer to it evenly: a straight way might cut a round part.
+    const back = Array.from({ length: n + 1 }, (_, i) => {
+      const place = spotAlong(chain, (n - i) * grain);
+      return beside(place.point, place.heading, side * operation.allowance * (n === 0 ? 1 : (n - i) / n));
+    });
+    if (!back.slice(0, Math.max(1, n)).every(free)) continue;
+    const [out, ...rest] = back;
+    const height = here(trail).z;
+    for (const p of [...back].reverse().slice(1)) feedTo(trail, { ...p, z: height }, feed, "rough");
+    feedTo(trail, { ...out!, z: height }, feed, "rough");
+    feedTo(trail, { ...out!, z }, plunge, "entry");
+    for (const p of rest.slice(0, -1)) feedTo(trail, { ...p, z }, feed, "lead");
+    feedTo(trail, { ...start, z }, feed, "lead");
+    return;
   }
-  feedTo(trail, { ...start.point, z }, feed, "lead");
+  // No room beside the wall, as in a tight corner: down along the wall itself.
+  rampAndBack(trail, operation, chain, z);
+}
+
+/** Down along a stretch by a ramp, to and fro where it is short, and level back to its beginning. */
+function rampAndBack(trail: Trail, operation: ContourOperation, chain: Chain, z: number): void {
+  const path = onto(trail, chain);
+  const { along } = rampDown(trail, path, z, operation.rampAngle);
+  if (along > 0) follow(trail, reversedChain(stretch(path, 0, along)), z, operation.speeds.feed, "finish");
+}
+
+/**
+ * The sweep of a lead that begins, or ends, just where the rough round went: the further it turns, the further it is
+ * from the finished way.
+ */
+function sweepTo(ring: Chain, allowance: number, endOf: (sweep: number) => Point): number {
+  let low = 0;
+  let high = Math.PI / 2;
+  for (let i = 0; i < 40; i++) {
+    const mid = (low + high) / 2;
+    if (nearestSpot(ring, endOf(mid)).away < allowance) low = mid;
+    else high = mid;
+  }
+  return low;
 }

@@ -8,6 +8,9 @@ import { TOLERANCE } from "../tolerance.ts";
 import { begunAt, type Chain, chainLength, spotAlong, stretch } from "./chain.ts";
 import { GUARD } from "./grounds.ts";
 
+/** Shortest stretch between tabs that the cutter goes down into, mm. */
+const SHORTEST = 0.5;
+
 /** A tab with the cutter's radius around it: while the centre is in here, the tip may not go below the tab's top. */
 export interface Guarded {
   readonly around: Polygons;
@@ -30,35 +33,49 @@ export interface Reach {
 }
 
 /**
- * A ring cut into stretches over tabs and between them, begun where its longest free stretch begins. A ring that meets
- * no tab comes back whole.
+ * A ring begun in the middle of its longest stretch free of tabs; as it is where it meets none. Deeper levels meet more
+ * tabs, so asked with all of them the beginning is free at every level.
  */
-export function reachesAlong(ring: Chain, tabs: readonly Guarded[]): Reach[] {
+export function begunBetween(ring: Chain, tabs: readonly Guarded[]): Chain {
   const cuts = cutsAlong(ring, tabs);
-  const keepAt = (chain: Chain, along: number): number | undefined => {
-    const { point } = spotAlong(chain, along);
-    const over = tabs.filter((t) => pointInPolygons(t.around, point)).map((t) => t.zTop);
-    return over.length === 0 ? undefined : Math.max(...over);
-  };
   const total = chainLength(ring);
-  if (cuts.length === 0) return [{ chain: ring, keep: keepAt(ring, total / 2) }];
+  let best = { along: 0, length: 0 };
+  for (const [i, from] of cuts.entries()) {
+    const length = (cuts[i + 1] ?? cuts[0]! + total) - from;
+    const free = keepAt(ring, (from + length / 2) % total, tabs) === undefined;
+    if (free && length > best.length + 1e-9) best = { along: (from + length / 2) % total, length };
+  }
+  return best.length === 0 ? ring : begunAt(ring, best.along);
+}
+
+/** A ring cut into stretches over tabs and between them, from its beginning to its end. */
+export function reachesAlong(ring: Chain, tabs: readonly Guarded[]): Reach[] {
+  const total = chainLength(ring);
+  const cuts = [0, ...cutsAlong(ring, tabs).filter((c) => c > LEAST && c < total - LEAST)];
   const spans = cuts.map((from, i) => {
-    const to = i + 1 < cuts.length ? cuts[i + 1]! : cuts[0]! + total;
-    return { from, to, keep: keepAt(ring, ((from + to) / 2) % total) };
+    const to = cuts[i + 1] ?? total;
+    return { from, to, keep: keepAt(ring, (from + to) / 2, tabs) };
   });
-  const free = spans.filter((s) => s.keep === undefined);
-  const first = (free.length > 0 ? free : spans).reduce((a, b) => (b.to - b.from > a.to - a.from + 1e-9 ? b : a));
-  const begun = begunAt(ring, first.from);
-  const at = spans.indexOf(first);
   const reaches: Reach[] = [];
-  for (let i = 0; i < spans.length; i++) {
-    const s = spans[(at + i) % spans.length]!;
-    const from = (((s.from - first.from) % total) + total) % total;
-    const chain = stretch(begun, from, i === spans.length - 1 ? total : from + (s.to - s.from));
-    if (chain.length > 0) reaches.push({ chain, keep: s.keep });
+  for (const s of spans) {
+    const last = reaches[reaches.length - 1];
+    const length = s.to - s.from;
+    // Too short to ramp down in: passed over at the height of the tab before. What stays there comes off with the tabs.
+    const keep = s.keep ?? (last !== undefined && length < SHORTEST ? last.keep : undefined);
+    const chain = stretch(ring, s.from, s.to);
+    if (chain.length > 0) reaches.push({ chain, keep });
   }
   return reaches;
 }
+
+function keepAt(ring: Chain, along: number, tabs: readonly Guarded[]): number | undefined {
+  const { point } = spotAlong(ring, along);
+  const over = tabs.filter((t) => pointInPolygons(t.around, point)).map((t) => t.zTop);
+  return over.length === 0 ? undefined : Math.max(...over);
+}
+
+/** Stretches shorter than this are none, mm. */
+const LEAST = 1e-4;
 
 /** Where a ring passes the borders of the guarded tabs, mm along it, in order. */
 function cutsAlong(ring: Chain, tabs: readonly Guarded[]): number[] {
@@ -76,5 +93,5 @@ function cutsAlong(ring: Chain, tabs: readonly Guarded[]): number[] {
   }
   cuts.sort((a, b) => a - b);
   // A border met at a corner is met twice.
-  return cuts.filter((c, i) => i === 0 || c - cuts[i - 1]! > 1e-4).filter((c) => c < before - 1e-4 || cuts[0]! > 1e-4);
+  return cuts.filter((c, i) => i === 0 || c - cuts[i - 1]! > LEAST);
 }
