@@ -103,11 +103,25 @@ function sectionAt(target: Target, c: TargetCavity, z: number, chord: number, be
   if (box.min.x < min.x || box.min.y < min.y || box.max.x > max.x || box.max.y > max.y) {
     area = intersectionOf(area, [rectangleRing({ min, max })]);
   }
+  if (c.cavity.clear === "all") area = withoutWaste(target, area, chord);
   for (const keep of c.keeps) {
     if (z >= keep.zTop) continue;
     area = differenceOf(area, offsetPolygons(flattenRegion(keep.area, chord), besideTab, chord));
   }
   return area;
+}
+
+/** What lies outside the finished outlines is waste: a groove that runs out over it need not be clean there. */
+function withoutWaste(target: Target, area: Polygons, chord: number): Polygons {
+  const profiles = (side: "outside" | "inside"): readonly Polygons[] =>
+    target.cavities.flatMap((w) =>
+      w.cavity.shape.kind === "outline" && w.cavity.shape.side === side && w.profile !== undefined
+        ? [flattenRegion(w.profile, chord)]
+        : [],
+    );
+  const parts = profiles("outside");
+  const kept = parts.length === 0 ? area : intersectionOf(area, unionOf(...parts));
+  return profiles("inside").reduce((rest, opening) => (rest.length === 0 ? rest : differenceOf(rest, opening)), kept);
 }
 
 /**
