@@ -210,8 +210,14 @@ function noneFits(task: Task, shop: Shop): Finding {
     const suit = suits(task, cutter, shop.habits);
     return suit.ok ? [] : [{ cutter, suit }];
   });
-  const nearer = no.filter(({ suit }) => suit.code !== "plan-bit-wrong-form");
-  const shown = (nearer.length > 0 ? nearer : no).sort((a, b) => a.cutter.diameter - b.cutter.diameter);
+  const cones = no.filter(({ cutter }) => cutter.form.kind === "countersink" || cutter.form.kind === "v");
+  const nearer = task.kind === "countersink" ? cones : no.filter(({ suit }) => suit.code !== "plan-bit-wrong-form");
+  const shown = (nearer.length > 0 ? nearer : no).sort(
+    // A number that was missed tells more than a form that is another's.
+    (a, b) =>
+      Number(b.suit.measured !== undefined) - Number(a.suit.measured !== undefined) ||
+      a.cutter.diameter - b.cutter.diameter,
+  );
   const why = shown
     .slice(0, 4)
     .map(({ cutter, suit }) => `"${cutter.name}" ${suit.what} (${suit.why})`)

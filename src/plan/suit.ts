@@ -262,6 +262,19 @@ function sinkWay(task: Task, cutter: Cutter): Way | No {
       mend,
     };
   }
+  const tip = (c.shape.diameter - form.tipFlat) / 2 / c.slopeTan;
+  const hole = task.hole ?? Number.POSITIVE_INFINITY;
+  if (tip > hole + 1e-9) {
+    return {
+      ok: false,
+      code: "plan-bit-wrong-form",
+      what: "would cut below the hole with its tip",
+      why: `its tip goes ${mm(tip)} down, the hole ${mm(hole)}`,
+      mend: `make the hole at least ${mm(tip)} deep, or use a countersink with a blunter tip`,
+      measured: { value: tip, bound: 0, unit: "mm" },
+      limit: { value: hole, unit: "mm", from: "the hole's depth" },
+    };
+  }
   return "sink";
 }
 

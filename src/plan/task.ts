@@ -16,6 +16,8 @@ export interface Task {
   readonly deep: number;
   /** Outlines on a board: distance to the next part's outline, mm. */
   readonly room?: number;
+  /** Countersinks: depth of the hole below them, mm; beyond the wood where it goes through. */
+  readonly hole?: number;
 }
 
 /** The cavities of one face as tasks, in the file's order. */
@@ -29,6 +31,7 @@ export function tasksOf(size: Size, cavities: readonly Cavity[]): readonly Task[
       cavities: list,
       index: tasks.length,
       deep: faceExtent(size, list[0].face).deep,
+      ...(kind === "countersink" ? { hole: holeBelow(list[0], cavities) } : {}),
       ...(kind === "outline" ? { room: roomBeside(list[0], cavities) } : {}),
     });
   };
@@ -61,6 +64,13 @@ export function tasksOf(size: Size, cavities: readonly Cavity[]): readonly Task[
     }
   }
   return tasks;
+}
+
+/** Depth of the hole that a head belongs to. */
+function holeBelow(head: Cavity, all: readonly Cavity[]): number {
+  const bore = all.find((c) => `${c.id}/head` === head.id);
+  if (bore === undefined) return head.to;
+  return bore.through ? Number.POSITIVE_INFINITY : bore.to;
 }
 
 /** Distance from a part's outline to the nearest other part's, mm; Infinity where it is alone. */

@@ -166,6 +166,20 @@ describe("the cutter chosen", () => {
     expect(refusals(plan([odd]))).toEqual([["plan-no-countersink", 4]]);
   });
 
+  it("sinks no tip below the hole's own floor", () => {
+    const shallow = (depth: number) =>
+      plan([
+        hole("s", 4, 5, {
+          depth: { kind: "to", depth },
+          head: { kind: "countersunk", headDiameter: 10, includedAngle: 90 },
+        }),
+      ]);
+    const refused = shallow(4);
+    expect(refusals(refused)).toEqual([["plan-no-countersink", 4]]);
+    expect(refused.findings[0]).toMatchObject({ limit: { value: 4 } });
+    expect(refusals(shallow(5))).toEqual([]);
+  });
+
   it("counterbores before it bores, and the bore begins on that floor", () => {
     const ops = operations([
       hole("c", 1, 4, { depth: { kind: "through" }, head: { kind: "counterbored", diameter: 10, depth: 3 } }),
