@@ -6,7 +6,7 @@ import { begunAt, type Chain, nearestSpot, type Spot, samplesAlong, straight } f
 import { spiralDown } from "./descend.ts";
 import { doorOf, type Entry, entryInto, goDown } from "./enter.ts";
 import type { Grounds } from "./grounds.ts";
-import { standsIn, wayInside } from "./inside.ts";
+import { nearestOnRing, standsIn, wayInside } from "./inside.ts";
 import type { Purpose } from "./move.ts";
 import { type Pass, walkedFor } from "./passes.ts";
 import { comeDown, feedTo, follow, here, type Trail } from "./trail.ts";
@@ -66,21 +66,30 @@ function takeNearest(left: Pass[], trail: Trail): Pass {
 function clearPass(c: Clearing, pass: Pass): void {
   const inner = [...pass.children];
   while (inner.length > 0) clearPass(c, takeNearest(inner, c.trail));
-  let loops = pass.loops.map((loop) => walkedFor(loop, c.work.climb));
+  let rings = pass.loops.map(
+    (loop, i): Ring => ({ of: loop, loop: walkedFor(loop, c.work.climb), corners: pass.shape[i]! }),
+  );
   if (pass.children.length === 0) {
     const done = enter(c, pass);
-    loops = loops.filter((_, i) => !done(pass.loops[i]!));
+    rings = rings.filter((ring) => !done(ring.of));
   }
-  while (loops.length > 0) {
-    const way = wayToNext(c, pass, loops);
+  while (rings.length > 0) {
+    const way = wayToNext(c, pass, rings);
     if (way === undefined) {
-      cutByRamp(c, loops.shift()!);
+      cutByRamp(c, rings.shift()!.loop);
     } else {
-      const [loop] = loops.splice(way.index, 1);
-      takeWay(c, way);
-      cutLoop(c, begunAt(loop!, way.spot.along));
+      rings.splice(rings.indexOf(way.ring), 1);
+      const spot = takeWay(c, way);
+      cutLoop(c, begunAt(way.ring.loop, spot.along));
     }
   }
+}
+
+/** A ring still to be cut: as lines and arcs in the direction of travel, and as bare corners for quick questions. */
+interface Ring {
+  readonly of: Chain;
+  readonly loop: Chain;
+  readonly corners: readonly Point[];
 }
 
 /**
@@ -128,8 +137,9 @@ const LINK_LIFT = 0.2;
 
 /** How to get from where the tip stands onto a ring: straight, or by cleared ground between. */
 interface Way {
-  readonly index: number;
-  readonly spot: Spot;
+  readonly ring: Ring;
+  /** Near this place of the ring. */
+  readonly to: Point;
   /** Places to pass, in order, over ground cleared at this level. Empty: straight onto the ring. */
   readonly via: readonly Point[];
   readonly length: number;
@@ -139,48 +149,52 @@ interface Way {
  * The shortest sure way to any ring that is left. A short step sideways cuts at most what a ring would; anything longer
  * must keep to ground that is already clear at this level.
  */
-function wayToNext(c: Clearing, pass: Pass, loops: readonly Chain[]): Way | undefined {
+function wayToNext(c: Clearing, pass: Pass, rings: readonly Ring[]): Way | undefined {
   const tip = here(c.trail);
   if (tip.z > c.work.z + 1e-9) return undefined;
-  const step = c.operation.step;
-  const ways: Way[] = [];
-  for (const [index, loop] of loops.entries()) {
-    const spot = nearestSpot(loop, tip);
-    const shortStep = spot.away <= (pass.children.length === 0 ? 2.2 : 1.3) * step;
-    if (shortStep && wayInside(c.grounds.rough, tip, spot.point, SLACK))
-      ways.push({ index, spot, via: [], length: spot.away });
-  }
-  if (ways.length === 0) ways.push(...waysAcross(c, pass, loops, tip));
+  const most = (pass.children.length === 0 ? 2.2 : SHORT_STEP) * c.operation.step;
+  const straightWays = rings.flatMap((ring): Way[] => {
+    const { point, away } = nearestOnRing(ring.corners, tip);
+    const sure = away <= most && wayInside(c.grounds.rough, tip, point, SLACK);
+    return sure ? [{ ring, to: point, via: [], length: away }] : [];
+  });
+  const ways = straightWays.length > 0 ? straightWays : waysAcross(c, pass, rings, tip);
   return ways.reduce<Way | undefined>((a, b) => (a === undefined || b.length < a.length - 1e-9 ? b : a), undefined);
 }
 
-function waysAcross(c: Clearing, pass: Pass, loops: readonly Chain[], tip: Point): Way[] {
-  const step = 1.3 * c.operation.step;
-  const ways: Way[] = [];
-  for (const child of pass.children) {
-    const onto = nearestOf(child.loops, tip);
+/** Longest step, in steps between passes, that is taken straight through what a ring is about to cut. */
+const SHORT_STEP = 1.3;
+/** Places of a ring that are tried when the nearest one cannot be reached. */
+const TRIES = 8;
+
+/** Ways by a piece that is already clear: onto it, straight across it, and off it onto the ring. */
+function waysAcross(c: Clearing, pass: Pass, rings: readonly Ring[], tip: Point): Way[] {
+  const step = SHORT_STEP * c.operation.step;
+  return pass.children.flatMap((child): Way[] => {
+    const onto = nearestOf(child.shape, tip);
     const start = standsIn(child.shape, tip, SLACK) ? tip : onto.point;
-    if (start !== tip && (onto.away > step || !wayInside(pass.shape, tip, start, SLACK))) continue;
-    for (const [index, loop] of loops.entries()) {
-      const tries = [nearestSpot(loop, start).point, ...samplesAlong(loop, 6 * c.radius)];
-      for (const target of tries) {
-        const leave = nearestOf(child.loops, target);
+    if (start !== tip && (onto.away > step || !wayInside(pass.shape, tip, start, SLACK))) return [];
+    return rings.flatMap((ring): Way[] => {
+      const stride = Math.max(1, Math.ceil(ring.corners.length / TRIES));
+      const targets = [nearestOnRing(ring.corners, start).point, ...ring.corners.filter((_, i) => i % stride === 0)];
+      for (const target of targets) {
+        const leave = nearestOf(child.shape, target);
         if (leave.away > step || !wayInside(child.shape, start, leave.point, SLACK)) continue;
-        const spot = nearestSpot(loop, leave.point);
-        if (spot.away > step || !wayInside(pass.shape, leave.point, spot.point, SLACK)) continue;
+        const { point, away } = nearestOnRing(ring.corners, leave.point);
+        if (away > step || !wayInside(pass.shape, leave.point, point, SLACK)) continue;
         const via = start === tip ? [leave.point] : [start, leave.point];
-        ways.push({ index, spot, via, length: distance(tip, start) + distance(start, leave.point) + spot.away });
+        return [{ ring, to: point, via, length: distance(tip, start) + distance(start, leave.point) + away }];
       }
-    }
-  }
-  return ways;
+      return [];
+    });
+  });
 }
 
-function nearestOf(loops: readonly Chain[], p: Point): Spot {
-  return loops.map((loop) => nearestSpot(loop, p)).reduce((a, b) => (b.away < a.away - 1e-9 ? b : a));
+function nearestOf(shape: Polygons, p: Point): { readonly point: Point; readonly away: number } {
+  return shape.map((ring) => nearestOnRing(ring, p)).reduce((a, b) => (b.away < a.away - 1e-9 ? b : a));
 }
 
-function takeWay(c: Clearing, way: Way): void {
+function takeWay(c: Clearing, way: Way): Spot {
   const { trail, operation, work } = c;
   const { feed, slot } = operation.speeds;
   const [first, ...rest] = way.via;
@@ -189,7 +203,9 @@ function takeWay(c: Clearing, way: Way): void {
     if (rest.length > 0) cutStraight(c, first, slot, work.why);
     feedTo(trail, { ...(rest[0] ?? first), z: work.z }, feed, "link");
   }
-  cutStraight(c, way.spot.point, slot, work.why);
+  const spot = nearestSpot(way.ring.loop, way.to);
+  cutStraight(c, spot.point, slot, work.why);
+  return spot;
 }
 
 function cutStraight(c: Clearing, to: Point, feed: number, why: Purpose): void {

@@ -31,7 +31,7 @@ export function clear(operation: ClearOperation, setUp: SetUp): Outcome<readonly
     const known = layouts.find((l) => l.aboveBottom === aboveBottom && sameRegion(l.area, level.area));
     if (known !== undefined) return known;
     const grounds = groundsOf(level, operation, setUp);
-    const passes = passesIn(grounds.rough, operation.step, operation.cutter.diameter / 2);
+    const passes = passesIn(grounds.rough, operation.step, operation.cutter.diameter / 2, grounds.roughWithin);
     const layout = { area: level.area, aboveBottom, grounds, passes };
     layouts.push(layout);
     return layout;

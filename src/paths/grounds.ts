@@ -4,7 +4,7 @@ import { componentsOf, differenceOf, intersectionOf, unionOf } from "../shapes/b
 import { flattenRegion } from "../shapes/flatten.ts";
 import { offsetPolygons } from "../shapes/offset.ts";
 import type { Box } from "../shapes/point.ts";
-import type { Polygons } from "../shapes/polygons.ts";
+import { type Polygons, simplifyRing } from "../shapes/polygons.ts";
 import { boundsOfRegion, type Region } from "../shapes/region.ts";
 import { TOLERANCE } from "../tolerance.ts";
 import { BESIDE } from "./air.ts";
@@ -31,6 +31,8 @@ export interface Grounds {
   readonly free: Polygons;
   /** Places beside the blank where the cutter may go down through air. */
   readonly beside: Polygons;
+  /** How exactly `rough` keeps its distance from the wall, mm. */
+  readonly roughWithin: number;
   /** True when a part of the boundary is open to the air. */
   readonly open: boolean;
 }
@@ -39,19 +41,20 @@ export interface Grounds {
 export function groundsOf(level: Level, operation: ClearOperation, setUp: SetUp): Grounds {
   const radius = operation.cutter.diameter / 2;
   const wall = operation.allowance.wall;
+  const roughWithin = roughTolerance(wall);
   const area = flatten(level.area);
   const inset = (polygons: Polygons, delta: number): Polygons =>
     offsetPolygons(polygons, -(delta + GUARD), TOLERANCE.offset);
   if (!isOpen(level.area, operation.openAir, setUp.blank)) {
     const finish = inset(area, radius);
-    const rough = wall > 0 ? withNecks(finish, offsetPolygons(finish, -wall, TOLERANCE.offset), wall) : finish;
-    return { area, finish, rough, free: rough, beside: [], open: false };
+    const rough = roughIn(finish, wall);
+    return { area, finish, rough, free: rough, beside: [], open: false, roughWithin };
   }
   const blank = boxRing(setUp.blank);
   const wood = intersectionOf(area, blank);
   const allowed = clearOfClamps(unionOf(area, flatten(operation.openAir)), setUp, level.z);
   const freeFinish = inset(allowed, radius);
-  const free = wall > 0 ? withNecks(freeFinish, offsetPolygons(freeFinish, -wall, TOLERANCE.offset), wall) : freeFinish;
+  const free = roughIn(freeFinish, wall);
   const near = (overrun: number): Polygons => offsetPolygons(wood, overrun, TOLERANCE.offset);
   let rough = intersectionOf(free, near(OVERRUN * radius));
   // Where a wall meets an open edge at a slant, a small overrun may leave a corner: then run right out.
@@ -66,6 +69,7 @@ export function groundsOf(level: Level, operation: ClearOperation, setUp: SetUp)
     free,
     beside: level.z >= setUp.blank.min.z ? differenceOf(free, off) : [],
     open: true,
+    roughWithin,
   };
 }
 
@@ -103,16 +107,25 @@ function boxRing({ min, max }: Box): Polygons {
   ];
 }
 
+/** Wood that is finished afterwards may be left unevenly: by a twentieth, for a quarter of the points. mm */
+function roughTolerance(wall: number): number {
+  return Math.max(TOLERANCE.offset, Math.min(0.01, wall / 20));
+}
+
 /**
- * The roughing ground with those necks and dead ends that the allowance alone would close: there the cutter has to go
- * right up to the wall, or the finish pass would meet solid wood. Convex corners lose a little to any inset; those
- * crumbs are the finish pass's own work.
+ * The roughing ground within the finished one: further in by the allowance, but for those necks and dead ends that the
+ * allowance alone would close. There the cutter has to go right up to the wall, or the finish pass would meet solid
+ * wood. Convex corners lose a little to any inset; those crumbs are the finish pass's own work.
  */
-function withNecks(finish: Polygons, rough: Polygons, wall: number): Polygons {
-  const missed = differenceOf(finish, offsetPolygons(rough, wall * 1.05 + 0.005, TOLERANCE.offset));
+function roughIn(finish: Polygons, wall: number): Polygons {
+  if (wall <= 0) return finish;
+  const within = roughTolerance(wall);
+  const outline = finish.map((ring) => simplifyRing(ring, within / 2));
+  const rough = offsetPolygons(outline, -wall, within);
+  const missed = differenceOf(outline, offsetPolygons(rough, wall * 1.05 + 2 * within, within));
   if (missed.length === 0) return rough;
   const necks = componentsOf(missed).filter((shape) => extentOf(shape) > 4 * wall);
   if (necks.length === 0) return rough;
-  const joined = offsetPolygons(unionOf(...necks), wall * 1.2 + 0.02, TOLERANCE.offset);
+  const joined = offsetPolygons(unionOf(...necks), wall * 1.2 + 4 * within, TOLERANCE.offset);
   return unionOf(rough, intersectionOf(joined, finish));
 }

@@ -52,11 +52,14 @@ export function extentOf(polygons: Polygons): number {
 
 /** True when a place lies inside polygons, or within `slack` mm of their boundary. */
 export function standsIn(polygons: Polygons, p: Point, slack: number): boolean {
-  return pointInPolygons(polygons, p) || polygons.some((ring) => distanceToRing(ring, p) <= slack);
+  return pointInPolygons(polygons, p) || polygons.some((ring) => nearestOnRing(ring, p).away <= slack);
 }
 
-function distanceToRing(ring: readonly Point[], p: Point): number {
+/** The place on a ring nearest to a point, and how far away it is, mm. */
+export function nearestOnRing(ring: readonly Point[], p: Point): { readonly point: Point; readonly away: number } {
   let least = Number.POSITIVE_INFINITY;
+  let x = 0;
+  let y = 0;
   let a = ring[ring.length - 1];
   for (const b of ring) {
     if (a === undefined) break;
@@ -64,8 +67,16 @@ function distanceToRing(ring: readonly Point[], p: Point): number {
     const dy = b.y - a.y;
     const square = dx * dx + dy * dy;
     const t = square === 0 ? 0 : Math.min(1, Math.max(0, ((p.x - a.x) * dx + (p.y - a.y) * dy) / square));
-    least = Math.min(least, Math.hypot(a.x + t * dx - p.x, a.y + t * dy - p.y));
+    const nx = a.x + t * dx;
+    const ny = a.y + t * dy;
+    const away = (nx - p.x) * (nx - p.x) + (ny - p.y) * (ny - p.y);
+    // A hair's margin keeps the choice the same on every processor when two places are equally near.
+    if (away < least - 1e-9) {
+      least = away;
+      x = nx;
+      y = ny;
+    }
     a = b;
   }
-  return least;
+  return { point: { x, y }, away: Math.sqrt(least) };
 }

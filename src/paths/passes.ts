@@ -23,13 +23,14 @@ const COARSE = 0.02;
 
 /**
  * Passes from the boundary of the ground inwards, as a tree by containment for each connected shape. The outermost is
- * exact within the tolerance budget; inner ones as coarse as the step allows, since a pass may stray by e where the step
+ * as exact as asked; inner ones as coarse as the step allows, since a pass may stray by e where the step
  * is at most R − 4e: a point between two passes then still lies within R of the outer one.
  * Source for s ≤ R leaving nothing: a point at depth t lies t − d < s from the ring at depth d along its shortest way to
  * the wall.
  * @param step at most the radius
+ * @param within how exactly the outermost passes are to follow the ground's boundary, mm
  */
-export function passesIn(ground: Polygons, step: number, radius: number): Pass[] {
+export function passesIn(ground: Polygons, step: number, radius: number, within: number): Pass[] {
   if (!(step > 0 && step <= radius)) throw new RangeError(`a step of ${step} mm must be above 0 and at most ${radius}`);
   const coarse = Math.min(COARSE, Math.max(2 * TOLERANCE.arcFit, (radius - step) / 4));
   const pitch = Math.min(step, radius - 4 * coarse);
@@ -51,7 +52,7 @@ export function passesIn(ground: Polygons, step: number, radius: number): Pass[]
             ],
       );
     };
-    return { inset: 0, shape, loops: loopsOf(shape, TOLERANCE.arcFit), children: build(0, 0) };
+    return { inset: 0, shape, loops: loopsOf(shape, within), children: build(0, 0) };
   });
 }
 
