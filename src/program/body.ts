@@ -125,9 +125,9 @@ function witness(pen: Pen, input: WriteInput, count: number): void {
   const block = setUp.habits.gaugeBlock;
   for (const mark of setUp.marks.slice(0, count)) {
     pen.say(comment(`Witness stop: ${mark.name}`));
-    pen.rapidXY(mark.at.x, mark.at.y);
     // From above only: lower than the block and up again would crush whatever the person already holds there.
     pen.rapidZ(Math.max(setUp.safeZ, mark.at.z + block + ABOVE_BLOCK));
+    pen.rapidXY(mark.at.x, mark.at.y);
     pen.feedZ(mark.at.z + block, Math.min(WITNESS_FEED, setUp.machine.topFeed.z));
     const inches = post.unit === "mm" ? "" : ` [${lengthWords(block, post)}]`;
     const words = `Over mark ${short(mark.name.split(":")[0] ?? "")}: the ${tidy(block)} mm block${inches} must just fit under the bit. If not, stop here`;

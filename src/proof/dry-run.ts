@@ -3,11 +3,13 @@ import type { SetUp } from "../plan/setup.ts";
 import { readProgram } from "../reader/read.ts";
 import type { ReadMove } from "../reader/read-move.ts";
 import { contactsBefore } from "../simulate/contact.ts";
-import { cellFor } from "../simulate/grid.ts";
-import { startWood, takenBefore } from "../simulate/start.ts";
+import { startWood } from "../simulate/start.ts";
 import { cuttersOf } from "./cutters.ts";
 import type { ProgramToProve } from "./proof.ts";
 import { lineOf, mm, shortened } from "./say.ts";
+
+/** Side of a column in the proof of a dry run, mm. */
+const DRY_CELL = 2;
 
 /** What the proof of a dry run gives. */
 export interface DryRunProof {
@@ -29,7 +31,8 @@ export function proveDryRun(setUp: SetUp, { file, text }: ProgramToProve, nth = 
   const lines = text.split(/\r\n|\n|\r/);
   const findings: Finding[] = [...read.findings];
   const spindled = cuttersOf(setUp, read, nth, count);
-  const wood = startWood(setUp.blank, cellFor(setUp.blank, 12), takenBefore(setUp));
+  // All is lifted clear by whole millimetres, so the blank may stand for the wood, uncut, in large columns.
+  const wood = startWood(setUp.blank, DRY_CELL);
   const around = { keepOuts: setUp.keepOuts, lowestTip: setUp.blank.max.z };
   for (const e of read.events) {
     if (e.kind === "spindle" && e.spindle.turning !== "off") {

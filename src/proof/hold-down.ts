@@ -1,6 +1,8 @@
 import type { Finding } from "../finding.ts";
 import type { TargetCavity } from "../parts/target.ts";
+import type { Point } from "../shapes/point.ts";
 import { boundsOfRegion, containsPoint } from "../shapes/region.ts";
+import { HABIT_WORDS } from "../shop/default-shop.ts";
 import { heldBy, holdOf } from "../simulate/held.ts";
 import { jointArea } from "../simulate/joint.ts";
 import { loosePieces } from "../simulate/pieces.ts";
@@ -16,6 +18,8 @@ const SPLINTER = 4;
 /** Pieces that a program cuts free while nothing holds them. */
 export function looseFindings(c: Case): readonly Finding[] {
   const { after, history } = c.simulation;
+  // From a whole blank nothing comes loose before some column is cut through.
+  if (c.setUp.earlier.length === 0 && !history.emptiedBy.some((move) => move >= 0)) return [];
   const held = heldBy(c.setUp.holding, c.setUp.habits.leastHold);
   return loosePieces(after, history, held).map((p): Finding => {
     const at = { ...p.at, z: c.setUp.blank.max.z };
@@ -73,20 +77,33 @@ function thinHold(cavity: TargetCavity, area: number, enough: number): Finding {
   };
 }
 
+/** Whether wood at a place belongs to a finished part: not waste beside an outline or inside an opening. */
+function isPartsWood(cavities: readonly TargetCavity[], p: Point): boolean {
+  const profiles = (side: "outside" | "inside") =>
+    cavities.flatMap((c) =>
+      c.cavity.shape.kind === "outline" && c.cavity.shape.side === side && c.profile !== undefined ? [c.profile] : [],
+    );
+  const parts = profiles("outside");
+  if (parts.length > 0 && !parts.some((profile) => containsPoint(profile, p))) return false;
+  return !profiles("inside").some((profile) => containsPoint(profile, p));
+}
+
 /** The thinnest wood between cuts from different faces, after all programs of the set-up. */
 export function webMeasures(last: Case): Measures {
-  const { setUp, simulation } = last;
-  const web = thinnestWeb(simulation.after);
+  const { setUp, simulation, shop } = last;
+  const web = thinnestWeb(simulation.after, (p) => isPartsWood(setUp.target.cavities, p));
   if (web === undefined) return { findings: [], figures: {} };
   const at = { ...web.at, z: setUp.blank.max.z };
   const figure: Figure = { value: web.thickness, bound: web.bound, unit: "mm", at };
   const least = setUp.habits.leastWeb;
   if (web.thickness >= least) return { findings: [], figures: { "least web": figure } };
   const through = web.thickness <= 0;
+  const own = !shop.defaultsUsed.some((d) => d.startsWith(`habit "${HABIT_WORDS.leastWeb}"`));
   return {
     findings: [
       {
-        grade: "refuse",
+        // Only a least web that the user has set is a limit; the built-in one is common practice.
+        grade: through || own ? "refuse" : "caution",
         code: through ? "proof-broke-through" : "proof-web-thin",
         place: placeIn(setUp, at),
         what: through
@@ -95,7 +112,11 @@ export function webMeasures(last: Case): Measures {
         why: "thin wood breaks out while it is cut",
         mend: "make one of the two cuts shallower, or move it",
         measured: { value: web.thickness, bound: web.bound, unit: "mm" },
-        limit: { value: least, unit: "mm", from: "the shop's least web" },
+        limit: {
+          value: least,
+          unit: "mm",
+          from: own ? "the shop file's least web" : "built-in least web: common practice, no source",
+        },
       },
     ],
     figures: { "least web": figure },

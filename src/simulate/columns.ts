@@ -4,11 +4,22 @@ import type { Columns } from "./wood.ts";
 export interface OpenColumns {
   readonly low: Float32Array[];
   readonly high: Float32Array[];
+  /** The undersides still belong to another state: cuts from above hardly ever change them. */
+  lowIsShared: boolean;
 }
 
-/** A copy to cut. */
+/** A copy to cut. The undersides are copied only when the first of them is written. */
 export function openColumns(columns: Columns): OpenColumns {
-  return { low: columns.low.map((a) => a.slice()), high: columns.high.map((a) => a.slice()) };
+  return { low: [...columns.low], high: columns.high.map((a) => a.slice()), lowIsShared: true };
+}
+
+/** The undersides, ours to write on. */
+function ownLow(columns: OpenColumns): Float32Array[] {
+  if (columns.lowIsShared) {
+    for (const [k, a] of columns.low.entries()) columns.low[k] = a.slice();
+    columns.lowIsShared = false;
+  }
+  return columns.low;
 }
 
 /** The nearest single-precision number not below x. */
@@ -37,7 +48,7 @@ export function takeFrom(columns: OpenColumns, c: number, from: number, to: numb
     if (high <= floor || low >= roof) continue;
     // An empty column too is marked down, so that it tells how far the cut went: see `Columns`.
     if (high <= roof) columns.high[k]![c] = floor;
-    else if (low >= floor) columns.low[k]![c] = roof;
+    else if (low >= floor) ownLow(columns)[k]![c] = roof;
     else if (high > low) {
       lift(columns, c, k);
       columns.low[k + 1]![c] = roof;
@@ -49,6 +60,7 @@ export function takeFrom(columns: OpenColumns, c: number, from: number, to: numb
 
 /** Makes room above layer k of a column: the layers above it move up by one. */
 function lift(columns: OpenColumns, c: number, k: number): void {
+  ownLow(columns);
   let top = columns.high.length - 1;
   if (top === k || columns.high[top]![c] !== Number.NEGATIVE_INFINITY) {
     const n = columns.high[0]!.length;

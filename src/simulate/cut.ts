@@ -101,12 +101,13 @@ export class WoodCutter {
 
   /** A copy of the wood as it stands. */
   snapshot(): Wood {
-    return { ...this.wood, most: openColumns(this.most), least: openColumns(this.least) };
+    const copy = (c: OpenColumns) => ({ low: c.low.map((a) => a.slice()), high: c.high.map((a) => a.slice()) });
+    return { ...this.wood, most: copy(this.most), least: copy(this.least) };
   }
 
-  /** A copy of the record of when columns were cut through. */
+  /** The record of when columns were cut through; live, as `wood` is. */
   history(): History {
-    return { emptiedBy: this.emptiedBy.slice(), lines: [...this.lines] };
+    return { emptiedBy: this.emptiedBy, lines: this.lines };
   }
 
   /** The disc that the move before has cut already, where this one goes on from its end at the same height. */

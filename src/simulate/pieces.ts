@@ -53,9 +53,9 @@ export function lonePieces(wood: Wood, held: HeldBy): readonly LonePiece[] {
  * piece, also where an edge cut has parted its upper from its lower wood.
  */
 export function loosePieces(wood: Wood, history: History, held: HeldBy): readonly LoosePiece[] {
-  const f = new Forest(wood, held);
   const cell2 = wood.grid.cell ** 2;
   const back = cutThrough(history);
+  const f = new Forest(wood, held);
   const loose: LoosePiece[] = [];
   const seen = new Set<number>();
   for (let k = back.length - 1; k >= 0; ) {
@@ -86,9 +86,13 @@ function cutThrough(history: History): Int32Array {
   const { emptiedBy, lines } = history;
   // Counting sort: one bucket a move.
   const starts = new Int32Array(lines.length + 1);
-  for (const o of emptiedBy) if (o >= 0 && o < lines.length) starts[o + 1]!++;
+  for (let c = 0; c < emptiedBy.length; c++) {
+    const o = emptiedBy[c]!;
+    if (o >= 0 && o < lines.length) starts[o + 1]!++;
+  }
   for (let o = 0; o < lines.length; o++) starts[o + 1]! += starts[o]!;
   const out = new Int32Array(starts[lines.length]!);
+  if (out.length === 0) return out;
   for (let c = 0; c < emptiedBy.length; c++) {
     const o = emptiedBy[c]!;
     if (o >= 0 && o < lines.length) out[starts[o]!++] = c;
@@ -101,12 +105,11 @@ class Forest {
   /** For each column the run it belongs to, or −1 where it holds no wood. */
   readonly label: Int32Array;
   /** For each root: columns, holding columns, a column amid a full block (−1 for none), any column. */
-  readonly size: Int32Array;
-  readonly hold: Int32Array;
-  readonly blockAt: Int32Array;
-  readonly anyAt: Int32Array;
-  private readonly parent: Int32Array;
-  private count = 0;
+  readonly size: number[] = [];
+  readonly hold: number[] = [];
+  readonly blockAt: number[] = [];
+  readonly anyAt: number[] = [];
+  private readonly parent: number[] = [];
   private readonly wood: Wood;
   /** 1 where a column adds to the hold of its piece. */
   private readonly holding: Uint8Array;
@@ -116,11 +119,6 @@ class Forest {
     this.holding = holdMask(wood, held);
     const n = wood.grid.nx * wood.grid.ny;
     this.label = new Int32Array(n).fill(-1);
-    this.parent = new Int32Array(n);
-    this.size = new Int32Array(n);
-    this.hold = new Int32Array(n);
-    this.blockAt = new Int32Array(n);
-    this.anyAt = new Int32Array(n);
     this.labelRuns();
     this.findBlocks();
   }
@@ -137,7 +135,7 @@ class Forest {
 
   roots(): number[] {
     const out: number[] = [];
-    for (let r = 0; r < this.count; r++) if (this.parent[r] === r) out.push(r);
+    for (let r = 0; r < this.parent.length; r++) if (this.parent[r] === r) out.push(r);
     return out;
   }
 
@@ -162,12 +160,12 @@ class Forest {
   }
 
   private plant(c: number): number {
-    const run = this.count++;
-    this.parent[run] = run;
-    this.size[run] = 1;
-    this.hold[run] = this.holding[c]!;
-    this.blockAt[run] = -1;
-    this.anyAt[run] = c;
+    const run = this.parent.length;
+    this.parent.push(run);
+    this.size.push(1);
+    this.hold.push(this.holding[c]!);
+    this.blockAt.push(-1);
+    this.anyAt.push(c);
     return run;
   }
 
@@ -185,20 +183,45 @@ class Forest {
   private labelRuns(): void {
     const { grid, least } = this.wood;
     const { nx, ny } = grid;
+    const { label, holding } = this;
     for (let j = 0; j < ny; j++) {
+      // The run being walked, with its columns not yet counted in its tree.
+      let run = -1;
+      let columns = 0;
+      let holds = 0;
+      let under = -1;
+      const close = () => {
+        if (run < 0) return;
+        const r = this.find(run);
+        this.size[r]! += columns;
+        this.hold[r]! += holds;
+      };
       for (let i = 0; i < nx; i++) {
         const c = j * nx + i;
-        if (isEmpty(least, c)) continue;
-        const left = i > 0 ? this.label[c - 1]! : -1;
-        if (left >= 0 && overlap(least, c, c - 1) > 0) {
-          this.label[c] = left;
-          const r = this.find(left);
-          this.size[r]!++;
-          this.hold[r]! += this.holding[c]!;
-        } else this.label[c] = this.plant(c);
-        const under = j > 0 ? this.label[c - nx]! : -1;
-        if (under >= 0 && overlap(least, c, c - nx) > 0) this.join(this.label[c]!, under);
+        if (isEmpty(least, c)) {
+          close();
+          run = -1;
+          continue;
+        }
+        if (run >= 0 && overlap(least, c, c - 1) > 0) {
+          columns++;
+          holds += holding[c]!;
+        } else {
+          close();
+          run = this.plant(c);
+          columns = 0;
+          holds = 0;
+          under = -1;
+        }
+        label[c] = run;
+        const below = j > 0 ? label[c - nx]! : -1;
+        // Once a run below: its next columns are the same tree.
+        if (below >= 0 && below !== under && overlap(least, c, c - nx) > 0) {
+          this.join(run, below);
+          under = below;
+        }
       }
+      close();
     }
   }
 

@@ -13,8 +13,10 @@ export interface Simulation {
   readonly history: History;
   /** In the order of the program. */
   readonly contacts: readonly Contact[];
+  /** One for each move whose cutter is known, rapids too. */
   readonly cuts: readonly CutRecord[];
-  readonly engagement: EngagementSummary;
+  /** Where asked for. */
+  readonly engagement?: EngagementSummary;
   readonly air: AirShare;
   /** Wood removed, mm³: the true volume lies between. */
   readonly removed: { readonly least: number; readonly most: number };
@@ -36,10 +38,12 @@ export interface SimulateInput {
   /** The assembly in the spindle at a move, or nothing when the text has not said which. */
   readonly assemblyFor: (move: ReadMove) => Assembly | undefined;
   readonly around: Surroundings;
+  /** Also measure how much of the cutter's circumference is in wood along the way; the proof does not need it. */
+  readonly withEngagement?: boolean;
 }
 
 /** Cuts a program move by move, watching what each move would meet before it is cut. */
-export function simulate({ wood, events, assemblyFor, around }: SimulateInput): Simulation {
+export function simulate({ wood, events, assemblyFor, around, withEngagement = false }: SimulateInput): Simulation {
   const cutter = new WoodCutter(wood);
   const contacts: Contact[] = [];
   const cuts: CutRecord[] = [];
@@ -62,7 +66,8 @@ export function simulate({ wood, events, assemblyFor, around }: SimulateInput): 
       continue;
     }
     const path = pathOf(event);
-    if (path !== undefined) engaged.push(...engagementAlong(cutter.wood, path, cutter.endOf(assembly).radius));
+    if (withEngagement && path !== undefined)
+      engaged.push(...engagementAlong(cutter.wood, path, cutter.endOf(assembly).radius));
     const cut = cutter.cut(event, assembly);
     cuts.push(cut);
     contacts.push(...contactsAfter(cutter.wood, event, assembly));
@@ -70,14 +75,15 @@ export function simulate({ wood, events, assemblyFor, around }: SimulateInput): 
     if (cut.fromLeast === 0) surely += cut.length;
     if (cut.fromMost === 0) perhaps += cut.length;
   }
-  const after = cutter.snapshot();
+  // Nothing is cut any more: the live state is the last one.
+  const after = cutter.wood;
   return {
     before: wood,
     after,
     history: cutter.history(),
     contacts,
     cuts,
-    engagement: summarise(engaged),
+    ...(withEngagement ? { engagement: summarise(engaged) } : {}),
     air: { feedLength, surely, perhaps },
     removed: removedBetween(wood, after),
   };

@@ -43,6 +43,9 @@ export function takenBefore(setUp: SetUp): readonly Taken[] {
 /** Chord error of sections; both bounds are widened by it. mm. */
 const FLATTENING = 0.0005;
 
+/** The same beneath leaning walls, where each column asks for its distance to every chord. mm. */
+const LEANING_FLATTENING = 0.02;
+
 /**
  * The wood as it lies in the machine: a full blank, less what earlier set-ups took. `most` loses only what was surely
  * taken at every point of a cell, `least` all that may have been taken at any.
@@ -55,13 +58,14 @@ export function startWood(blank: Box3, cell: number, taken: readonly Taken[] = [
   const least = fullColumns(grid, blank, "least");
   for (const t of taken) {
     const lie = lieOf(t.toFace);
-    const section = flattenRegion(t.section, FLATTENING);
-    const keeps = t.keeps.map((k) => ({ from: k.from, area: flattenRegion(k.area, FLATTENING) }));
+    const chord = t.slopeTan > 0 ? LEANING_FLATTENING : FLATTENING;
+    const section = flattenRegion(t.section, chord);
+    const keeps = t.keeps.map((k) => ({ from: k.from, area: flattenRegion(k.area, chord) }));
     for (const [columns, which] of [
       [most, "most"],
       [least, "least"],
     ] as const) {
-      const job: Taking = { grid, blank, columns, which, by: halfDiagonal(grid) + FLATTENING, t, section, keeps };
+      const job: Taking = { grid, blank, columns, which, by: halfDiagonal(grid) + chord, t, section, keeps };
       if (lie === "level") takeLevel(job);
       else takeUpright(job);
     }
@@ -98,7 +102,7 @@ function fullColumns(grid: Grid, blank: Box3, which: "most" | "least"): OpenColu
     low.fill(more ? downwards(blank.min.z) : upwards(blank.min.z), j * grid.nx + i0, j * grid.nx + i1);
     high.fill(more ? upwards(blank.max.z) : downwards(blank.max.z), j * grid.nx + i0, j * grid.nx + i1);
   }
-  return { low: [low], high: [high] };
+  return { low: [low], high: [high], lowIsShared: false };
 }
 
 function lieOf(frame: Frame): "level" | "upright" {
@@ -139,22 +143,27 @@ function takeLevel(job: Taking): void {
     const y = grid.origin.y + (j + 0.5) * grid.cell;
     const whole = rowWithin(section, y, inset(job, 0));
     if (whole.length === 0) continue;
+    // Of a leaning wall's cavity, the middle is open all the way; distances are needed at the rim only.
+    const middle = t.slopeTan > 0 ? rowWithin(section, y, inset(job, (end - t.from) * t.slopeTan)) : whole;
+    const down = (cells: Stretches, to: number) => {
+      eachCell(grid, both(cells, middle), (i) => take(j * grid.nx + i, to));
+      if (t.slopeTan > 0) {
+        eachCell(grid, without(cells, middle), (i) => take(j * grid.nx + i, leaning(job, section, i, y, to)));
+      }
+    };
     let plain = whole;
     for (const k of keeps) {
       // What may be kept stays in `most`; what is surely kept stays in `least`.
       const kept = rowWithin(k.area, y, -inset(job, 0));
-      eachCell(grid, both(plain, kept), (i) =>
-        take(j * grid.nx + i, leaning(job, section, i, y, Math.min(end, k.from))),
-      );
+      down(both(plain, kept), Math.min(end, k.from));
       plain = without(plain, kept);
     }
-    eachCell(grid, plain, (i) => take(j * grid.nx + i, leaning(job, section, i, y, end)));
+    down(plain, end);
   }
 }
 
 /** Depth that a leaning wall leaves open over a cell's centre, at most `end`. */
 function leaning(job: Taking, section: Polygons, i: number, y: number, end: number): number {
-  if (job.t.slopeTan <= 0) return end;
   const p = { x: job.grid.origin.x + (i + 0.5) * job.grid.cell, y };
   const room = distanceToEdges(section, p) * (insideOf(section, p) ? 1 : -1) - inset(job, 0);
   return Math.min(end, job.t.from + Math.max(0, room) / job.t.slopeTan);

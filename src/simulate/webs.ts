@@ -18,9 +18,12 @@ const NEAR = 0.002;
  * said. A stretch of wood counts when its top and its underside were both cut; where a cut from one side goes through
  * to the far face, nothing stands between, and that is a through cut, not a web. A web that stands upright between two
  * cavities side by side is not a column's business: see the exact distances in proof.
+ * @param counts whether wood at a place is anybody's concern: waste beside a finished outline is not
  */
-export function thinnestWeb(wood: Wood): Web | undefined {
+export function thinnestWeb(wood: Wood, counts: (p: Point) => boolean = () => true): Web | undefined {
   const { blank, grid, least, most } = wood;
+  const under = blank.min.z + NEAR;
+  const over = blank.max.z - NEAR;
   let best = Number.POSITIVE_INFINITY;
   let upper = Number.POSITIVE_INFINITY;
   let column = -1;
@@ -28,13 +31,14 @@ export function thinnestWeb(wood: Wood): Web | undefined {
     const low = least.low[k]!;
     const high = least.high[k]!;
     for (let c = 0; c < high.length; c++) {
-      const h = high[c]!;
       const l = low[c]!;
-      const inside = (z: number) => z > blank.min.z + NEAR && z < blank.max.z - NEAR;
-      if (h - l > best || !inside(h) || !inside(l)) continue;
+      if (!(l > under && l < over)) continue;
+      const h = high[c]!;
+      if (!(h > under && h < over) || h - l > best) continue;
       // Among equals, where `most` too is thin: in mid web, not at its rim.
       const over = thicknessAround(most, c, Math.min(h, l));
       if (h - l === best && over >= upper) continue;
+      if (!counts(centreOf(grid, c))) continue;
       best = h - l;
       upper = over;
       column = c;

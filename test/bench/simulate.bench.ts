@@ -65,7 +65,8 @@ export default async function bench(): Promise<Row[]> {
 
   const around = { keepOuts: [], lowestTip: -19 };
   const whole = timed(
-    () => simulate({ wood: startWood(board, cell), events: long, assemblyFor: () => flat, around }),
+    () =>
+      simulate({ wood: startWood(board, cell), events: long, assemblyFor: () => flat, around, withEngagement: true }),
     3,
   );
   rows.push({

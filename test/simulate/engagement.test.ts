@@ -68,10 +68,11 @@ describe("over a program", () => {
       events: [...first, ...second],
       assemblyFor: () => flat6,
       around: { keepOuts: [], lowestTip: -20 },
+      withEngagement: true,
     });
-    expect(s.engagement.largestDeg).toBeGreaterThan(175);
-    expect(s.engagement.meanDeg).toBeLessThan(130);
-    expect(s.engagement.meanDeg).toBeGreaterThan(80);
+    expect(s.engagement!.largestDeg).toBeGreaterThan(175);
+    expect(s.engagement!.meanDeg).toBeLessThan(130);
+    expect(s.engagement!.meanDeg).toBeGreaterThan(80);
   });
 
   it("moves that take nothing count as air", () => {
