@@ -36,11 +36,11 @@ export function thinnestWeb(wood: Wood, counts: (p: Point) => boolean = () => tr
       const h = high[c]!;
       if (!(h > under && h < over) || h - l > best) continue;
       // Among equals, where `most` too is thin: in mid web, not at its rim.
-      const over = thicknessAround(most, c, Math.min(h, l));
-      if (h - l === best && over >= upper) continue;
+      const atMost = thicknessAround(most, c, Math.min(h, l));
+      if (h - l === best && atMost >= upper) continue;
       if (!counts(centreOf(grid, c))) continue;
       best = h - l;
-      upper = over;
+      upper = atMost;
       column = c;
     }
   }
