@@ -41,20 +41,19 @@ export interface Grounds {
 export function groundsOf(level: Level, operation: ClearOperation, setUp: SetUp): Grounds {
   const radius = operation.cutter.diameter / 2;
   const wall = operation.allowance.wall;
-  const roughWithin = roughTolerance(wall);
   const area = flatten(level.area);
   const inset = (polygons: Polygons, delta: number): Polygons =>
     offsetPolygons(polygons, -(delta + GUARD), TOLERANCE.offset);
   if (!isOpen(level.area, operation.openAir, setUp.blank)) {
     const finish = inset(area, radius);
-    const rough = roughIn(finish, wall);
-    return { area, finish, rough, free: rough, beside: [], open: false, roughWithin };
+    const { rough, within } = roughIn(finish, wall);
+    return { area, finish, rough, free: rough, beside: [], open: false, roughWithin: within };
   }
   const blank = boxRing(setUp.blank);
   const wood = intersectionOf(area, blank);
   const allowed = clearOfClamps(unionOf(area, flatten(operation.openAir)), setUp, level.z);
   const freeFinish = inset(allowed, radius);
-  const free = roughIn(freeFinish, wall);
+  const { rough: free, within } = roughIn(freeFinish, wall);
   const near = (overrun: number): Polygons => offsetPolygons(wood, overrun, TOLERANCE.offset);
   let rough = intersectionOf(free, near(OVERRUN * radius));
   // Where a wall meets an open edge at a slant, a small overrun may leave a corner: then run right out.
@@ -69,7 +68,7 @@ export function groundsOf(level: Level, operation: ClearOperation, setUp: SetUp)
     free,
     beside: level.z >= setUp.blank.min.z ? differenceOf(free, off) : [],
     open: true,
-    roughWithin,
+    roughWithin: within,
   };
 }
 
@@ -117,15 +116,17 @@ function roughTolerance(wall: number): number {
  * allowance alone would close. There the cutter has to go right up to the wall, or the finish pass would meet solid
  * wood. Convex corners lose a little to any inset; those crumbs are the finish pass's own work.
  */
-function roughIn(finish: Polygons, wall: number): Polygons {
-  if (wall <= 0) return finish;
+function roughIn(finish: Polygons, wall: number): { readonly rough: Polygons; readonly within: number } {
+  const exact = TOLERANCE.arcFit;
+  if (wall <= 0) return { rough: finish, within: exact };
   const within = roughTolerance(wall);
   const outline = finish.map((ring) => simplifyRing(ring, within / 2));
   const rough = offsetPolygons(outline, -wall, within);
   const missed = differenceOf(outline, offsetPolygons(rough, wall * 1.05 + 2 * within, within));
-  if (missed.length === 0) return rough;
+  if (missed.length === 0) return { rough, within };
   const necks = componentsOf(missed).filter((shape) => extentOf(shape) > 4 * wall);
-  if (necks.length === 0) return rough;
+  if (necks.length === 0) return { rough, within };
   const joined = offsetPolygons(unionOf(...necks), wall * 1.2 + 4 * within, TOLERANCE.offset);
-  return unionOf(rough, intersectionOf(joined, finish));
+  // In a neck the passes are the finished wall.
+  return { rough: unionOf(rough, intersectionOf(joined, finish)), within: exact };
 }

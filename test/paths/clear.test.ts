@@ -1,4 +1,5 @@
 import fc from "fast-check";
+import BufferOp from "jsts/org/locationtech/jts/operation/buffer/BufferOp.js";
 import { describe, expect, it } from "vitest";
 import type { Toolpath } from "../../src/paths/move.ts";
 import { pathFor } from "../../src/paths/path-for.ts";
@@ -9,10 +10,11 @@ import { fitRegion } from "../../src/shapes/fit-arcs.ts";
 import { flattenRegion } from "../../src/shapes/flatten.ts";
 import { offsetRegion } from "../../src/shapes/offset.ts";
 import { circle, polygon, rectangle, roundedRectangle, slot } from "../../src/shapes/outlines.ts";
-import type { Point } from "../../src/shapes/point.ts";
+import { distance, type Point } from "../../src/shapes/point.ts";
 import { areaOfPolygons } from "../../src/shapes/polygons.ts";
 import type { Region } from "../../src/shapes/region.ts";
 import { reversed } from "../../src/shapes/segment.ts";
+import { refereeOffset } from "../shapes/referee.ts";
 import { clearOf, flat, setUpOf, star } from "./fixtures.ts";
 import { leftOver, legsOf, lengthBy, misdeeds, reachable, sweptAt, worstGouge } from "./referee.ts";
 
@@ -249,6 +251,24 @@ describe("clearing", () => {
     expect(cut).toBeLessThan(rings + helix + 7 * 2.6);
     // L ≥ (A − πR²) / 2R.
     expect(cut).toBeGreaterThan((Math.PI * 400 - Math.PI * 9) / 6);
+  });
+
+  it("takes as much as an independent library says the cutter can reach", () => {
+    for (const area of [
+      polygon(star(200, 40, 0.25, 9, { x: 60, y: 60 })),
+      less(rectangle({ x: 10, y: 10 }, { x: 110, y: 90 }), circle({ x: 40, y: 50 }, 10), circle({ x: 80, y: 70 }, 12)),
+    ]) {
+      const path = made(clearOf(area, 6, [-3], { allowance: { wall: 0.3, floor: 0 } }), setUp);
+      const shape = flattenRegion(area, 0.0005);
+      const opened = BufferOp.bufferOp(refereeOffset(shape, -3, 100), 3, 100).getArea();
+      const around = shape.reduce(
+        (sum, r) => sum + r.reduce((l, p, i) => l + distance(p, r[(i + 1) % r.length]!), 0),
+        0,
+      );
+      const swept = areaOfPolygons(sweptAt(path, setUp, -3));
+      expect(swept).toBeLessThanOrEqual(opened + 0.001 * around);
+      expect(swept).toBeGreaterThanOrEqual(opened - 0.006 * around);
+    }
   });
 
   it("slows down where the cutter is buried, and there only", () => {
