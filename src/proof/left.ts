@@ -6,7 +6,7 @@ import type { Shop } from "../shop/shop.ts";
 import { ACCURACY } from "../tolerance.ts";
 import { type Sweep, sweepsOf, type Uncovered, worstUncovered } from "./cover.ts";
 import { heightAt, type Motion, stretch } from "./motion.ts";
-import { boxOf, FINE, mustBeClear } from "./reach.ts";
+import { boxOf, FINE, mustBeClear, wanted } from "./reach.ts";
 import { type Silhouette, widest } from "./silhouette.ts";
 
 /** A feed motion with the cutting part that makes it. */
@@ -71,12 +71,11 @@ export function woodLeft(
   let worstZ = floor;
   let outOfReach = false;
   for (const z of heightsToJudge(cavity, floor, ground.strokes)) {
-    const area = mustBeClear(target, cavity, z, shop, FINE);
-    if (area.length === 0) {
+    const found = uncoveredAt(ground, z, FINE, ENOUGH);
+    if (found === undefined) {
       outOfReach ||= z <= floor + ACCURACY;
       continue;
     }
-    const found = worstUncovered(area, sweepsAt(ground.strokes, z), ENOUGH);
     if (found.value + found.bound > worst.value + worst.bound || worst.at === undefined) {
       worst = found;
       worstZ = z;
@@ -98,6 +97,23 @@ export function woodLeft(
   };
 }
 
+/**
+ * What is left at a height; undefined where no bit reaches. All that is wanted is asked first: where even that is clear,
+ * as it is for every cavity without tight corners, what a bit could reach need not be known.
+ */
+function uncoveredAt(ground: Ground, z: number, chord: number, enough: number): Uncovered | undefined {
+  const { target, cavity, strokes, shop, allowed } = ground;
+  const sweeps = sweepsAt(strokes, z);
+  const all = wanted(target, cavity, z, shop, chord);
+  if (all.length === 0) return undefined;
+  if (sweeps.length > 0) {
+    const found = worstUncovered(all, sweeps, enough);
+    if (found.value + found.bound <= allowed) return found;
+  }
+  const area = mustBeClear(target, cavity, z, shop, chord);
+  return area.length === 0 ? undefined : worstUncovered(area, sweeps, enough);
+}
+
 /** What the judging of one cavity rests on. */
 interface Ground {
   readonly target: Target;
@@ -112,7 +128,8 @@ interface Ground {
  * apart, a flat cutter leaves a step that stands Δz·sin(lean) square to the wall. A height counts as cut true when all
  * of the section there is clear within the accuracy; so a level that is missing or off makes a ridge twice as high.
  */
-function ridgeOf({ target, cavity, strokes, shop, allowed }: Ground, floor: number): Ridge {
+function ridgeOf(ground: Ground, floor: number): Ridge {
+  const { cavity, strokes, allowed } = ground;
   const levels = [...new Set(strokes.filter((s) => s.motion.zFrom === s.motion.zTo).map((s) => s.motion.zTo))]
     .filter((z) => z > floor + ACCURACY && z < cavity.zFrom - HAIR)
     .sort((a, b) => a - b);
@@ -122,9 +139,8 @@ function ridgeOf({ target, cavity, strokes, shop, allowed }: Ground, floor: numb
   let z = floor;
   for (const level of [...levels, cavity.zFrom]) {
     if (level < cavity.zFrom) {
-      const area = mustBeClear(target, cavity, level + HAIR, shop, LEVEL_CHORD);
-      const found = worstUncovered(area, sweepsAt(strokes, level + HAIR), allowed);
-      if (found.value + found.bound > allowed) continue;
+      const found = uncoveredAt(ground, level + HAIR, LEVEL_CHORD, allowed);
+      if (found !== undefined && found.value + found.bound > allowed) continue;
     }
     if ((level - below) * sin > height) {
       height = (level - below) * sin;

@@ -38,7 +38,7 @@ const TAB_MARGIN = 0.5;
  * @param chord largest chord error, mm: `FINE` or `COARSE`
  */
 export function mustBeClear(target: Target, cavity: TargetCavity, z: number, shop: Shop, chord: number): Polygons {
-  const section = sectionAt(target, cavity, z, chord, besideTabs(cavity, shop));
+  const section = wanted(target, cavity, z, shop, chord);
   if (section.length === 0) return [];
   if (isRoundHole(cavity)) return section;
   const radii = suitableRadii(cavity, shop);
@@ -49,6 +49,14 @@ export function mustBeClear(target: Target, cavity: TargetCavity, z: number, sho
   const box = boxOf(section);
   const air = airAround(target, slab, z, grown(box, 2 * largest + 1), chord);
   return intersectionOf(reached(air, section, radii, chord), section);
+}
+
+/**
+ * All of a cavity that is wanted clear at a height, reached by a bit or not: holds `mustBeClear`, and costs far less. What
+ * clears this clears that.
+ */
+export function wanted(target: Target, cavity: TargetCavity, z: number, shop: Shop, chord: number): Polygons {
+  return sectionAt(target, cavity, z, chord, besideTabs(cavity, shop));
 }
 
 /** Radii of the shop's bits that could cut the cavity, largest first; those beyond the accepted corner only if no other. */
