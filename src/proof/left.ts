@@ -1,4 +1,5 @@
 import type { Target, TargetCavity } from "../parts/target.ts";
+import { differenceOf } from "../shapes/boolean.ts";
 import type { Point3 } from "../shapes/point.ts";
 import type { Polygons } from "../shapes/polygons.ts";
 import { boundsOf } from "../shapes/segment.ts";
@@ -129,7 +130,7 @@ interface Ground {
  * of the section there is clear within the accuracy; so a level that is missing or off makes a ridge twice as high.
  */
 function ridgeOf(ground: Ground, floor: number): Ridge {
-  const { cavity, strokes, allowed } = ground;
+  const { cavity, strokes } = ground;
   const levels = [...new Set(strokes.filter((s) => s.motion.zFrom === s.motion.zTo).map((s) => s.motion.zTo))]
     .filter((z) => z > floor + ACCURACY && z < cavity.zFrom - HAIR)
     .sort((a, b) => a - b);
@@ -139,8 +140,7 @@ function ridgeOf(ground: Ground, floor: number): Ridge {
   let z = floor;
   for (const level of [...levels, cavity.zFrom]) {
     if (level < cavity.zFrom) {
-      const found = uncoveredAt(ground, level + HAIR, LEVEL_CHORD, allowed);
-      if (found !== undefined && found.value + found.bound > allowed) continue;
+      if (!widensTrue(ground, below, level) && !isTrue(ground, level)) continue;
     }
     if ((level - below) * sin > height) {
       height = (level - below) * sin;
@@ -149,6 +149,28 @@ function ridgeOf(ground: Ground, floor: number): Ridge {
     below = level;
   }
   return { height, z };
+}
+
+/** Whether all of the section at a level is clear within what is allowed. */
+function isTrue(ground: Ground, level: number): boolean {
+  const found = uncoveredAt(ground, level + HAIR, LEVEL_CHORD, ground.allowed);
+  return found === undefined || found.value + found.bound <= ground.allowed;
+}
+
+/**
+ * The same, asked of the rim alone: the section at a level is the one at the true level below, already clear, and the
+ * rim by which it is wider. Only strokes between the two levels are asked, so false may mean only that others helped.
+ */
+function widensTrue({ target, cavity, strokes, shop, allowed }: Ground, below: number, level: number): boolean {
+  const near = strokes.filter((s) => s.motion.zFrom === s.motion.zTo && s.motion.zTo >= below - HAIR);
+  const inner = wanted(target, cavity, below + HAIR, shop, LEVEL_CHORD);
+  const outer = wanted(target, cavity, level + HAIR, shop, LEVEL_CHORD);
+  const sweeps = sweepsAt(near, level + HAIR);
+  if (inner.length === 0 || sweeps.length === 0) return false;
+  const rim = differenceOf(outer, inner);
+  if (rim.length === 0) return true;
+  const found = worstUncovered(rim, sweeps, allowed);
+  return found.value + found.bound <= allowed;
 }
 
 /** What the strokes clear at height z. */

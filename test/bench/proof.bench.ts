@@ -54,7 +54,12 @@ export default async function (): Promise<Row[]> {
     const spindled = cuttersOf(setUp, read, 0, 1);
     const wood = startWood(setUp.blank, cellFor(setUp.blank, 6));
     const cut = () =>
-      simulate({ wood, events: read.events, assemblyFor: spindled.assemblyFor, around: { keepOuts: [], lowestTip: -12 } });
+      simulate({
+        wood,
+        events: read.events,
+        assemblyFor: spindled.assemblyFor,
+        around: { keepOuts: [], lowestTip: -12 },
+      });
     const c: Case = {
       setUp,
       shop,
