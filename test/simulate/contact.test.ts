@@ -86,9 +86,12 @@ describe("rapids", () => {
   });
 
   it("a rapid of two axes must have all of its box free, since controllers go there in different ways", () => {
-    const slot = [move(at(-5, 10, -5), at(40, 10, -5), { line: 1 }), move(at(40, 10, -5), at(40, 50, -5), { line: 2 })];
-    const across = rapid(at(10, 10, -4), at(40, 40, -4), 3);
-    expect(kinds([...slot, across])).toContain("rapid cutter 3");
+    const slanting = [move(at(10, 10, -5), at(40, 40, -5), { line: 1 })];
+    const back = (line: number, rapidly: boolean) => move(at(40, 40, -4), at(10, 10, -4), { line, rapid: rapidly });
+    expect(kinds([...slanting, back(2, true)])).toEqual(["rapid cutter 2"]);
+    expect(kinds([...slanting, back(2, false)])).toEqual([]);
+    const alongX = [move(at(10, 10, -5), at(40, 10, -5), { line: 1 })];
+    expect(kinds([...alongX, rapid(at(40, 10, -4), at(10, 10, -4), 2)])).toEqual([]);
   });
 
   it("one that comes down from an unknown height is looked at all the way", () => {
