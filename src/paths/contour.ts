@@ -10,7 +10,7 @@ import { type Arc, pointAt } from "../shapes/segment.ts";
 import { TOLERANCE } from "../tolerance.ts";
 import { begunAt, type Chain, chainLength, nearestSpot, reversedChain, spotAlong, stretch } from "./chain.ts";
 import { rampDown, spiralDown } from "./descend.ts";
-import { GUARD } from "./grounds.ts";
+import { GUARD, WALL_WITHIN } from "./guard.ts";
 import { beside, leadInto, leadOut } from "./lead.ts";
 import type { Move } from "./move.ts";
 import { loopsOf } from "./passes.ts";
@@ -57,9 +57,9 @@ function ringsAround(operation: ContourOperation, allowance: number, habit: "cli
   const outer: Region = { loops: operation.profile.loops.filter((loop) => areaOfLoop(loop) > 0) };
   const outside = operation.side === "outside";
   const grown: Polygons = outside
-    ? offsetRegion(outer, away, TOLERANCE.offset)
-    : offsetRegion(operation.profile, -away, TOLERANCE.offset);
-  const woodOnLeft = loopsOf(grown, TOLERANCE.arcFit).map((loop) => (outside ? loop : reversedChain(loop)));
+    ? offsetRegion(outer, away, WALL_WITHIN)
+    : offsetRegion(operation.profile, -away, WALL_WITHIN);
+  const woodOnLeft = loopsOf(grown, WALL_WITHIN).map((loop) => (outside ? loop : reversedChain(loop)));
   return habit === "climb" ? woodOnLeft.map(reversedChain) : woodOnLeft;
 }
 

@@ -8,13 +8,8 @@ import { type Polygons, simplifyRing } from "../shapes/polygons.ts";
 import { boundsOfRegion, type Region } from "../shapes/region.ts";
 import { TOLERANCE } from "../tolerance.ts";
 import { BESIDE } from "./air.ts";
+import { GUARD, WALL_WITHIN } from "./guard.ts";
 import { extentOf } from "./inside.ts";
-
-/**
- * Kept between the cutter and the finished wall, mm: the offset's chords and the arc fit may each err towards the
- * part, and no cut may enter it.
- */
-export const GUARD = TOLERANCE.offset + TOLERANCE.arcFit;
 
 /** Share of the cutter's radius by which clearing passes run over an open edge. */
 const OVERRUN = 0.1;
@@ -43,7 +38,7 @@ export function groundsOf(level: Level, operation: ClearOperation, setUp: SetUp)
   const wall = operation.allowance.wall;
   const area = flatten(level.area);
   const inset = (polygons: Polygons, delta: number): Polygons =>
-    offsetPolygons(polygons, -(delta + GUARD), TOLERANCE.offset);
+    offsetPolygons(polygons, -(delta + GUARD), WALL_WITHIN);
   if (!isOpen(level.area, operation.openAir, setUp.blank)) {
     const finish = inset(area, radius);
     const { rough, within } = roughIn(finish, wall);
@@ -73,7 +68,7 @@ export function groundsOf(level: Level, operation: ClearOperation, setUp: SetUp)
 }
 
 function flatten(region: Region): Polygons {
-  return flattenRegion(region, TOLERANCE.flattening / 2);
+  return flattenRegion(region, WALL_WITHIN / 2);
 }
 
 /** True when the area reaches over the blank's edge, or air is said to lie beside it. */
@@ -117,7 +112,7 @@ function roughTolerance(wall: number): number {
  * wood. Convex corners lose a little to any inset; those crumbs are the finish pass's own work.
  */
 function roughIn(finish: Polygons, wall: number): { readonly rough: Polygons; readonly within: number } {
-  const exact = TOLERANCE.arcFit;
+  const exact = WALL_WITHIN;
   if (wall <= 0) return { rough: finish, within: exact };
   const within = roughTolerance(wall);
   const outline = finish.map((ring) => simplifyRing(ring, within / 2));

@@ -6,7 +6,7 @@ import { type Polygons, pointInPolygons } from "../shapes/polygons.ts";
 import { lengthOf } from "../shapes/segment.ts";
 import { TOLERANCE } from "../tolerance.ts";
 import { begunAt, type Chain, chainLength, spotAlong, stretch } from "./chain.ts";
-import { GUARD } from "./grounds.ts";
+import { GUARD } from "./guard.ts";
 
 /** Shortest stretch between tabs that the cutter goes down into, mm. */
 const SHORTEST = 0.5;

@@ -9,7 +9,8 @@ import { line, type Segment } from "../shapes/segment.ts";
 import { indexSegments, nearestDistance } from "../shapes/segment-index.ts";
 import { TOLERANCE } from "../tolerance.ts";
 import { type Chain, isClosed } from "./chain.ts";
-import { type Grounds, GUARD } from "./grounds.ts";
+import type { Grounds } from "./grounds.ts";
+import { GUARD, WALL_WITHIN } from "./guard.ts";
 import { loopsOf } from "./passes.ts";
 
 /** A border nearer than this to the blank's edge is the edge. mm */
@@ -20,7 +21,7 @@ const ON_EDGE = 0.002;
  * open chains where it ends in the air. Ground on the left of travel. mm
  */
 export function waysAlongWalls(grounds: Grounds, operation: ClearOperation, setUp: SetUp): Chain[] {
-  if (!grounds.open) return loopsOf(grounds.finish, TOLERANCE.arcFit);
+  if (!grounds.open) return loopsOf(grounds.finish, WALL_WITHIN);
   const walls = wallsOf(grounds.area, operation, setUp.blank);
   if (walls.length === 0) return [];
   const index = indexSegments(walls);
@@ -71,13 +72,13 @@ function freeEnds(walls: readonly Segment[]): Point[] {
 function runsOf(ring: readonly Point[], belongs: (p: Point, q: Point) => boolean): Chain[] {
   const n = ring.length;
   const wall = ring.map((p, i) => belongs(p, ring[(i + 1) % n]!));
-  if (wall.every((w) => w)) return loopsOf([ring], TOLERANCE.arcFit);
+  if (wall.every((w) => w)) return loopsOf([ring], WALL_WITHIN);
   const runs: Chain[] = [];
   for (let i = 0; i < n; i++) {
     if (!wall[i] || wall[(i + n - 1) % n]) continue;
     const points = [ring[i]!];
     for (let k = i; wall[k % n]; k++) points.push(ring[(k + 1) % n]!);
-    const run = fitArcs(points, TOLERANCE.arcFit, false);
+    const run = fitArcs(points, WALL_WITHIN, false);
     if (run.length > 0) runs.push(run);
   }
   return runs;
