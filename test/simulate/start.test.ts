@@ -129,14 +129,20 @@ describe("what earlier set-ups took is carried over between both bounds", () => 
 });
 
 describe("the size of a cell", () => {
-  it("is a twelfth of the smallest cutter, within bounds, and never makes more than 1.5 million cells", () => {
-    expect(cellFor(board(100, 60, 10), 3)).toBe(0.25);
+  it("is a tenth of the smallest cutter, within bounds", () => {
+    expect(cellFor(board(100, 60, 10), 3)).toBe(0.3);
     expect(cellFor(board(100, 60, 10), 0.5)).toBe(0.1);
     expect(cellFor(board(100, 60, 10), 20)).toBe(0.4);
+  });
+
+  it("gives way to a large board, but leaves the smallest cutter three quarters of its width if memory allows", () => {
+    expect(cellFor(board(400, 200, 10), 3)).toBe(0.37);
+    expect(cellFor(board(1000, 500, 10), 3)).toBe(0.5);
     fc.assert(
-      fc.property(mm(10, 1200), mm(10, 600), mm(0.5, 20), (x, y, d) => {
+      fc.property(mm(10, 2400), mm(10, 1200), mm(0.5, 20), (x, y, d) => {
         const cell = cellFor(board(x, y, 10), d);
-        expect((x / cell) * (y / cell)).toBeLessThanOrEqual(1_500_000);
+        expect((x / cell) * (y / cell)).toBeLessThanOrEqual(3_000_000);
+        if (cell > Math.max(0.1, d / 6) + 0.01) expect((x / cell) * (y / cell)).toBeGreaterThan(2_000_000);
       }),
     );
   });
