@@ -24,7 +24,7 @@ Exit codes:
 Examples:
   tillwright new my-drawer.yaml              # asks, then writes a job file
   tillwright make my-drawer.yaml             # programs, previews, report
-  tillwright check out/left-side.ngc         # is this the file that was proved?`,
+  tillwright check my-drawer-programs/01-side-face-up.nc   # is this the file that was proved?`,
   );
 
 const json = ["--json", "print one JSON document instead of sentences"] as const;
@@ -34,7 +34,7 @@ program
   .command("make")
   .description("derive the parts, make every program, prove it, write it")
   .argument("<job>", "job file, YAML")
-  .option("-o, --out <folder>", "where to write (default: a folder named after the job)")
+  .option("-o, --out <folder>", "where to write (default: <job>-programs)")
   .option(...shop)
   .option("--replace-edited", "write over programs that someone changed since they were made")
   .option(...json)
@@ -55,7 +55,7 @@ program
   .command("preview")
   .description("draw the sheets only")
   .argument("<job>", "job file, YAML")
-  .option("-o, --out <folder>", "where to write (default: a folder named after the job)")
+  .option("-o, --out <folder>", "where to write (default: <job>-programs)")
   .option(...shop)
   .option(...json)
   .action(async (job: string, options) => (await import("./make.ts")).preview(job, options));

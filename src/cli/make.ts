@@ -28,7 +28,7 @@ function run(jobPath: string, options: MakeOptions, wanted: (file: OutputFile) =
   const line = progress();
   const texts = textsFor(jobPath, options.shop, line.at);
   if ("findings" in texts) {
-    tell({ verdict: "input", findings: texts.findings, files: [] }, [], options);
+    tell({ verdict: "input", findings: texts.findings, files: [] }, [], "", options);
     return;
   }
   const made = makeAll(texts.texts);
@@ -47,7 +47,7 @@ function run(jobPath: string, options: MakeOptions, wanted: (file: OutputFile) =
     const trouble = writeAll(folder, files, written);
     if (trouble !== undefined) disk.push(trouble);
   }
-  tell({ ...made, findings: [...made.findings, ...disk] }, written, options);
+  tell({ ...made, findings: [...made.findings, ...disk] }, written, shown(folder), options);
 }
 
 /** What stands in the folder already that needs a word: edited programs, and programs of an earlier run. */
@@ -108,7 +108,7 @@ function writeAll(folder: string, files: readonly OutputFile[], written: string[
   }
 }
 
-function tell(made: Made, written: readonly string[], options: MakeOptions): void {
+function tell(made: Made, written: readonly string[], folder: string, options: MakeOptions): void {
   const disk = made.findings.some((f) => f.grade === "refuse" && f.code.startsWith("file-"));
   process.exitCode =
     made.verdict === "input" || disk ? EXIT.wrongInput : made.verdict === "proof" ? EXIT.refused : EXIT.fine;
@@ -124,11 +124,8 @@ function tell(made: Made, written: readonly string[], options: MakeOptions): voi
   }
   const held = made.report?.heldBack ?? [];
   for (const h of held) sayError(`held back: ${h.setUp} (${[...new Set(h.because)].join(", ")})`);
-  const folder = options.out ?? "";
   if (written.length > 0) {
-    say(
-      `${written.length} files written${folder === "" ? "" : ` into ${folder}`}, every program proved against its part.`,
-    );
+    say(`${written.length} files written into ${folder}, every program among them proved against its part.`);
     say("Rehearse in scrap first. Your machine's manual and qualified people come before this tool.");
   } else if (made.verdict === "input") sayError("Nothing was written.");
 }

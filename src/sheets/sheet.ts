@@ -52,6 +52,7 @@ export function drawSheet(content: SheetContent): string {
   const sheet: Sheet = { left: MARGIN + ROUND - bounds.min.x, baseline: top + ROUND + bounds.max.y };
   const drawingBottom = sheet.baseline - bounds.min.y + ROUND;
   const inks = depthInks(setUp.target.cavities.filter((c) => c.profile === undefined).map((c) => depthOf(c, setUp)));
+  const drawn = paths(sheet, content.read, setUp);
   const below = belowDrawing(content, inks, drawingBottom + 8, width);
   const height = below.bottom + MARGIN;
   return [
@@ -73,8 +74,9 @@ export function drawSheet(content: SheetContent): string {
       ...head.parts,
       ...blankAndCuts(sheet, setUp, inks),
       ...keepOuts(sheet, setUp),
-      ...paths(sheet, content.read, setUp),
+      ...drawn.paths,
       ...depthLabels(sheet, setUp),
+      ...drawn.numbers,
       ...borders(sheet, setUp),
       ...zeroAndMarks(sheet, setUp),
       ...below.parts,
@@ -212,8 +214,12 @@ function blankAndCuts(sheet: Sheet, setUp: SetUp, inks: readonly DepthInk[]): st
 /** "3.5 deep" beside each cut, once for each feature, on a white ground so that it reads on any tint. */
 function depthLabels(sheet: Sheet, setUp: SetUp): string[] {
   const said = new Set<string>();
-  return setUp.target.cavities.flatMap((c) => {
-    const key = `${c.cavity.part}/${c.cavity.feature}/${decimal(c.zTo)}`;
+  // The deepest full-width cut speaks for its feature: not the point that a drill leaves.
+  const speaking = setUp.target.cavities
+    .filter((c) => !(c.cavity.shape.kind === "hole" && c.cavity.shape.role === "drill tip"))
+    .sort((a, b) => a.zTo - b.zTo);
+  return speaking.flatMap((c) => {
+    const key = `${c.cavity.part}/${c.cavity.feature}`;
     if (said.has(key)) return [];
     said.add(key);
     const at = onSheet(sheet, labelSpot(c, setUp));
@@ -279,7 +285,11 @@ function keepOuts(sheet: Sheet, setUp: SetUp): string[] {
 }
 
 /** Cutter paths from the read text: feed moves drawn full, rapids dashed; entries ringed and numbered in order. */
-function paths(sheet: Sheet, read: ReadProgram, setUp: SetUp): string[] {
+function paths(
+  sheet: Sheet,
+  read: ReadProgram,
+  setUp: SetUp,
+): { readonly paths: readonly string[]; readonly numbers: readonly string[] } {
   const cuts: string[] = [];
   const rapids: string[] = [];
   const entries: Point[] = [];
@@ -310,7 +320,7 @@ function paths(sheet: Sheet, read: ReadProgram, setUp: SetUp): string[] {
     }
   }
   flush();
-  return [
+  const lines = [
     element("path", {
       d: rapids.join(""),
       fill: "none",
@@ -322,20 +332,21 @@ function paths(sheet: Sheet, read: ReadProgram, setUp: SetUp): string[] {
     ...entries.map((p) =>
       element("circle", { ...circleAt(sheet, p), r: 1.1, fill: "none", stroke: PATH, "stroke-width": 0.35 }),
     ),
-    ...firsts.map((f) => {
-      const at = onSheet(sheet, f.at);
-      return (
-        element("circle", {
-          cx: at.x + 3.4,
-          cy: at.y - 3.4,
-          r: 2.5,
-          fill: "#ffffff",
-          stroke: INK,
-          "stroke-width": 0.3,
-        }) + text(at.x + 3.4, at.y - 2.4, String(f.n), { "font-size": 2.6, "text-anchor": "middle" })
-      );
-    }),
   ];
+  const numbers = firsts.map((f) => {
+    const at = onSheet(sheet, f.at);
+    return (
+      element("circle", {
+        cx: at.x + 3.4,
+        cy: at.y - 3.4,
+        r: 2.5,
+        fill: "#ffffff",
+        stroke: INK,
+        "stroke-width": 0.3,
+      }) + text(at.x + 3.4, at.y - 2.4, String(f.n), { "font-size": 2.6, "text-anchor": "middle" })
+    );
+  });
+  return { paths: lines, numbers };
 }
 
 function circleAt(sheet: Sheet, p: Point): { cx: number; cy: number } {
