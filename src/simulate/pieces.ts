@@ -55,6 +55,18 @@ export function lonePieces(wood: Wood, held: HeldBy): readonly LonePiece[] {
 export function loosePieces(wood: Wood, history: History, held: HeldBy): readonly LoosePiece[] {
   const cell2 = wood.grid.cell ** 2;
   const back = cutThrough(history);
+  if (back.length === 0 && isOneBoard(wood)) {
+    const c = centreColumn(wood);
+    const mask = holdMask(wood, held);
+    let holds = 0;
+    let columns = 0;
+    for (let k = 0; k < mask.length; k++) {
+      if (isEmpty(wood.least, k)) continue;
+      columns++;
+      holds += mask[k]!;
+    }
+    return isHeld(wood, held, holds) ? [] : [{ line: undefined, area: columns * cell2, at: centreOf(wood.grid, c) }];
+  }
   const f = new Forest(wood, held);
   const loose: LoosePiece[] = [];
   const seen = new Set<number>();
@@ -79,6 +91,37 @@ export function loosePieces(wood: Wood, history: History, held: HeldBy): readonl
     loose.push({ line: undefined, area: f.size[r]! * cell2, at: centreOf(wood.grid, f.blockAt[r]!) });
   }
   return loose.reverse();
+}
+
+/** True where the columns that hold wood fill a rectangle and all stand on one level: then they are one piece. */
+function isOneBoard({ grid, least }: Wood): boolean {
+  if (least.high.length > 1) return false;
+  const low = least.low[0]!;
+  const high = least.high[0]!;
+  const { nx, ny } = grid;
+  let level = Number.NaN;
+  let count = 0;
+  let left = nx;
+  let right = -1;
+  let bottom = ny;
+  let top = -1;
+  for (let j = 0; j < ny; j++) {
+    for (let i = 0, c = j * nx; i < nx; i++, c++) {
+      if (!(high[c]! > low[c]!)) continue;
+      if (count === 0) level = low[c]!;
+      else if (low[c] !== level) return false;
+      count++;
+      if (i < left) left = i;
+      if (i > right) right = i;
+      if (j < bottom) bottom = j;
+      if (j > top) top = j;
+    }
+  }
+  return count > 0 && count === (right - left + 1) * (top - bottom + 1);
+}
+
+function centreColumn({ grid }: Wood): number {
+  return Math.floor(grid.ny / 2) * grid.nx + Math.floor(grid.nx / 2);
 }
 
 /** Columns that a move cut through, in the order of the moves. */

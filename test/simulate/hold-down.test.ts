@@ -100,6 +100,17 @@ describe("loose pieces", () => {
     expect(loosePieces(wood, history, { kind: "spots", spots: [] }).map((p) => p.line)).toEqual([undefined]);
   });
 
+  it("a piece that an earlier set-up had cut off is loose from the start", () => {
+    const faceUp = turnedAboutZ(0, at(0, 0, -9));
+    const toFace = compose(inverse(faceUp), faceFrame({ length: 80, width: 60, thickness: 9 }, "back"));
+    const slit = rectangle({ x: 36, y: -1 }, { x: 42, y: 61 });
+    const earlier = { toFace, section: slit, from: 0, to: Number.POSITIVE_INFINITY, slopeTan: 0, keeps: [] };
+    const cut = new WoodCutter(startWood(BLANK, 0.5, [earlier]));
+    cut.cut(move(at(10, 10, -2), at(20, 10, -2), { line: 1 }), flat6);
+    const loose = loosePieces(cut.wood, cut.history(), CLAMPED);
+    expect(loose.map((p) => [p.line, p.at.x > 40])).toEqual([[undefined, true]]);
+  });
+
   it("agrees with flooding the state after every move", () => {
     const place = fc.tuple(mm(10, 75), mm(5, 55));
     const program = fc.array(fc.tuple(place, place), { minLength: 3, maxLength: 9 });
