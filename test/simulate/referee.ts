@@ -32,7 +32,7 @@ export function tipProfile(cutter: Cutter): (q: number) => number {
  * Lowest height that a move takes a point down to, by plain search: many places along the move, then golden sections
  * about the best. Never below the true height, and above it by no more than rounding except beside a jump.
  */
-export function lowestAt(move: ReadMove, cutter: Cutter, x: number, y: number, samples = 400): number {
+export function lowestAt(move: ReadMove, cutter: Cutter, x: number, y: number, samples = 300): number {
   const profile = tipProfile(cutter);
   const height = (t: number) => {
     const c = pointOnMove(move, t)!;
