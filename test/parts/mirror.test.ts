@@ -99,7 +99,9 @@ describe("a mirrored twin", () => {
             expect(p.x).toBeCloseTo(q.x, 7);
             expect(p.y).toBeCloseTo(q.y, 7);
           }
-          expect([t.from, t.to, t.slopeTan, t.insideRadius]).toEqual([c.from, c.to, c.slopeTan, c.insideRadius]);
+          expect([t.from, t.to, t.slopeTan]).toEqual([c.from, c.to, c.slopeTan]);
+          // Measured on turned arcs, so it rounds by itself.
+          expect(t.insideRadius).toBeCloseTo(c.insideRadius, 9);
         }
       }),
       { numRuns: 300 },
