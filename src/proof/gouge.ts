@@ -134,7 +134,9 @@ function depthInLayer(
     if (need <= most && group.slopeTan > 0) continue;
     const q = distanceToWalls(group, curve, Math.max(need, 0) + 1e-9);
     if (q === 0 && group.slopeTan === 0) crosses = true;
-    const sideways = need - q;
+    // From the air of another cavity, behind thin wood, a leaning wall is nowhere nearer than its mouth.
+    const leans = group.slopeTan > 0 && (q === 0 || group.within(curve.from) || layer.inside(curve.from));
+    const sideways = (leans || group.slopeTan === 0 ? need : Math.min(need, wide)) - q;
     if (sideways <= 0) continue;
     depth = Math.max(depth, group.slopeTan === 0 ? Math.min(sideways, down(q)) : Math.min(sideways, high - low));
   }

@@ -19,6 +19,8 @@ export interface WallGroup {
   readonly slopeTan: number;
   readonly zFrom: number;
   readonly index: SegmentIndex;
+  /** Whether a place is within the mouth of a cavity whose walls these are. */
+  readonly within: (p: Point) => boolean;
 }
 
 /** Makes a target's slabs ready, from the underside up. */
@@ -52,5 +54,7 @@ function groupsOf(slab: Slab): readonly WallGroup[] {
     slopeTan: g.slopeTan,
     zFrom: g.zFrom,
     index: indexSegments(g.curves),
+    within: (p) =>
+      slab.air.some((a) => a.slopeTan === g.slopeTan && a.zFrom === g.zFrom && containsPoint(a.section, p)),
   }));
 }
