@@ -1,7 +1,8 @@
-import type { Toolpath } from "../../src/paths/move.ts";
+import type { Move, Toolpath } from "../../src/paths/move.ts";
 import { pathFor } from "../../src/paths/path-for.ts";
 import type { ClearOperation } from "../../src/plan/operation.ts";
 import type { SetUp } from "../../src/plan/setup.ts";
+import type { Position, ReadMove } from "../../src/reader/read-move.ts";
 import { differenceOf } from "../../src/shapes/boolean.ts";
 import { flattenRegion } from "../../src/shapes/flatten.ts";
 import { growShape, toGrid } from "../../src/shapes/kernel.ts";
@@ -10,6 +11,10 @@ import { circle, polygon, rectangle, slot } from "../../src/shapes/outlines.ts";
 import { areaOfPolygons, polygonsToRegion, type Ring, simplifyRing } from "../../src/shapes/polygons.ts";
 import { areaOf, type Region } from "../../src/shapes/region.ts";
 import { lengthOf, reversed } from "../../src/shapes/segment.ts";
+import { assemblyOf } from "../../src/shop/assembly.ts";
+import type { EngagementSummary } from "../../src/simulate/engagement.ts";
+import { simulate } from "../../src/simulate/run.ts";
+import { startWood } from "../../src/simulate/start.ts";
 import { clearOf, star as lobed, setUpOf } from "../paths/fixtures.ts";
 import { legsOf, sweptAt } from "../paths/referee.ts";
 import { star, threeIslandPocket } from "../shapes/generators.ts";
@@ -17,6 +22,35 @@ import { type Row, timed } from "./row.ts";
 
 const DIAMETER = 6;
 const STEP = 2.4;
+
+/** How much of the cutter is in wood along a path, from the grid. */
+function engagementOf(path: Toolpath, setUp: SetUp): EngagementSummary {
+  const assembly = assemblyOf(path.operation.cutter, setUp.machine);
+  const simulated = simulate({
+    wood: startWood(setUp.blank, 0.2),
+    events: asRead(path.moves),
+    assemblyFor: () => assembly,
+    around: { keepOuts: [], lowestTip: setUp.blank.min.z - 1 },
+    withEngagement: true,
+  });
+  return simulated.engagement!;
+}
+
+/** Made moves as a reader would give them. */
+function asRead(moves: readonly Move[]): ReadMove[] {
+  let at: Position = { x: undefined, y: undefined, z: 50 };
+  return moves.flatMap((m, line): ReadMove[] => {
+    if (m.kind === "dwell") return [];
+    const from = at;
+    at = m.kind === "rapid z" ? { ...at, z: m.z } : { ...at, ...m.to };
+    const path: ReadMove["path"] =
+      m.kind === "arc" ? { kind: "arc", plane: "XY", centre: m.centre, ccw: m.ccw } : { kind: "line" };
+    const rapid = m.kind === "rapid z" || m.kind === "rapid xy";
+    const feed = m.kind === "line" || m.kind === "arc" ? m.feed : 0;
+    const spindle = { turning: "clockwise", rpm: 18000 } as const;
+    return [{ kind: "move", line, rapid, from, to: at, path, machine: false, feed, spindle, tool: 1, exactPath: true }];
+  });
+}
 
 /** Pockets on a board big enough for each, all one level deep unless told otherwise. */
 function benchSet(): readonly { readonly name: string; readonly area: Region }[] {
@@ -117,6 +151,9 @@ export default async function (): Promise<Row[]> {
       note: `area ${size.toFixed(0)} mm², cut ${cut.toFixed(0)} mm, least (A − πR²)/2R ${((size - Math.PI * 9) / 6).toFixed(0)} mm`,
     });
     rows.push({ name: "  through air, of the whole length", value: (100 * air) / (cut + air), unit: "%" });
+    const engaged = engagementOf(path, setUp);
+    rows.push({ name: "  largest angle in wood, from simulation", value: engaged.largestDeg, unit: "°" });
+    rows.push({ name: "  angle not passed over 99 % of the way", value: engaged.deg99, unit: "°" });
     rows.push({ name: "  left uncut", value: (1e6 * uncut(path, setUp, area, -3)) / size, unit: "ppm", goal: "0 ppm" });
     rows.push({ name: "  time", ...timed(() => void made(operation, setUp)), unit: "ms" });
   }
