@@ -171,7 +171,7 @@ export const FINDING_CODES = {
   "part-outline-on-edge": { override: false },
   "part-no-room-for-tabs": { override: false },
   "part-overlap": { override: false },
-  "part-cuts-meet": { override: true },
+  "part-cuts-meet": { override: false },
   "part-runs-cross": { override: true },
   "part-into-neighbour": { override: false },
   "part-not-freed": { override: false },
@@ -200,7 +200,7 @@ export const FINDING_CODES = {
   "plan-turn-not-quarter": { override: false },
   "plan-exit-across-grain": { override: true },
   "plan-drill-size": { override: true },
-  "plan-web-thin": { override: true },
+  "plan-web-thin": { override: false },
   "plan-nothing-to-cut": { override: true },
   "plan-shop-empty": { override: false },
   // paths
