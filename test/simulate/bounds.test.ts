@@ -61,6 +61,9 @@ function worst(wood: Wood, moves: readonly ReadMove[], cutter: Cutter, where: re
 /** The referee looks at some hundred places a move: beside a jump (a wall) it may see too little taken. */
 const REFEREE = 1e-6;
 
+/** A failure is shrunk for this long at most, ms: then the smallest case found so far is told. */
+const SHRINKING = 30_000;
+
 function holds(arb: fc.Arbitrary<ReadMove>, cell: number, runs: number): void {
   fc.assert(
     fc.property(fc.array(arb, { minLength: 1, maxLength: 2 }), tools, points, (moves, cutter, where) => {
@@ -71,7 +74,7 @@ function holds(arb: fc.Arbitrary<ReadMove>, cell: number, runs: number): void {
       expect(over).toBeLessThanOrEqual(1e-7);
       expect(under).toBeLessThanOrEqual(REFEREE);
     }),
-    { numRuns: runs },
+    { numRuns: runs, interruptAfterTimeLimit: SHRINKING },
   );
 }
 
@@ -99,7 +102,7 @@ describe("least ≤ true height ≤ most, at every point, for every form of cutt
         expect(over).toBeLessThanOrEqual(1e-7);
         expect(under).toBeLessThanOrEqual(REFEREE);
       }),
-      { numRuns: 45 },
+      { numRuns: 45, interruptAfterTimeLimit: SHRINKING },
     );
   });
 });
