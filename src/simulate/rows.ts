@@ -18,64 +18,71 @@ export interface Skip {
  */
 export function stripRows(grid: Grid, a: Point, b: Point, r: number, skip: Skip | undefined, visit: RowVisitor): void {
   if (!(r >= 0)) return;
-  const span = stripSpanOf(a, b, r);
+  const strip = stripOf(a, b, r);
+  const span: Stretch = { lo: 0, hi: 0 };
   const [j0, j1] = rowRange(grid, Math.min(a.y, b.y) - r, Math.max(a.y, b.y) + r);
   for (let j = j0; j <= j1; j++) {
     const y = grid.origin.y + (j + 0.5) * grid.cell;
-    if (span.at(y)) run(grid, j, y, span.lo, span.hi, skip, visit);
+    if (meets(strip, y, span)) run(grid, j, y, span.lo, span.hi, skip, visit);
   }
 }
 
-/** Where a row meets a strip: `at(y)` says whether it does and leaves the stretch in `lo` and `hi`. */
-export interface StripSpan {
-  lo: number;
-  hi: number;
-  at(y: number): boolean;
+/** The points within `r` of the straight line from a to b, and what the search of rows needs of it again and again. */
+export interface Strip {
+  readonly a: Point;
+  readonly b: Point;
+  readonly r: number;
+  /** From the line to its left side, `r` long. */
+  readonly nx: number;
+  readonly ny: number;
 }
 
-/** The points within `r` of the straight line from a to b, cut by rows: each row meets one stretch, or nothing. */
-export function stripSpanOf(a: Point, b: Point, r: number): StripSpan {
+/** A stretch of a row, written anew for each row. */
+export interface Stretch {
+  lo: number;
+  hi: number;
+}
+
+/** The strip about a line. */
+export function stripOf(a: Point, b: Point, r: number): Strip {
   const length = Math.hypot(b.x - a.x, b.y - a.y);
-  const nx = length > 0 ? (-(b.y - a.y) / length) * r : 0;
-  const ny = length > 0 ? ((b.x - a.x) / length) * r : 0;
-  const span: StripSpan = {
-    lo: 0,
-    hi: 0,
-    at(y) {
-      let lo = Number.POSITIVE_INFINITY;
-      let hi = Number.NEGATIVE_INFINITY;
-      const ha = r * r - (y - a.y) * (y - a.y);
-      if (ha >= 0) {
-        const w = Math.sqrt(ha);
-        lo = a.x - w;
-        hi = a.x + w;
-      }
-      const hb = r * r - (y - b.y) * (y - b.y);
-      if (hb >= 0) {
-        const w = Math.sqrt(hb);
-        if (b.x - w < lo) lo = b.x - w;
-        if (b.x + w > hi) hi = b.x + w;
-      }
-      if (a.y !== b.y) {
-        const t1 = (y - a.y - ny) / (b.y - a.y);
-        if (t1 >= 0 && t1 <= 1) {
-          const x = a.x + nx + t1 * (b.x - a.x);
-          if (x < lo) lo = x;
-          if (x > hi) hi = x;
-        }
-        const t2 = (y - a.y + ny) / (b.y - a.y);
-        if (t2 >= 0 && t2 <= 1) {
-          const x = a.x - nx + t2 * (b.x - a.x);
-          if (x < lo) lo = x;
-          if (x > hi) hi = x;
-        }
-      }
-      span.lo = lo;
-      span.hi = hi;
-      return hi >= lo;
-    },
-  };
-  return span;
+  if (length === 0) return { a, b, r, nx: 0, ny: 0 };
+  return { a, b, r, nx: (-(b.y - a.y) / length) * r, ny: ((b.x - a.x) / length) * r };
+}
+
+/** Whether the row at height y meets a strip; if so `out` says where. */
+export function meets({ a, b, r, nx, ny }: Strip, y: number, out: Stretch): boolean {
+  let lo = Number.POSITIVE_INFINITY;
+  let hi = Number.NEGATIVE_INFINITY;
+  const ha = r * r - (y - a.y) * (y - a.y);
+  if (ha >= 0) {
+    const w = Math.sqrt(ha);
+    lo = a.x - w;
+    hi = a.x + w;
+  }
+  const hb = r * r - (y - b.y) * (y - b.y);
+  if (hb >= 0) {
+    const w = Math.sqrt(hb);
+    if (b.x - w < lo) lo = b.x - w;
+    if (b.x + w > hi) hi = b.x + w;
+  }
+  if (a.y !== b.y) {
+    const t1 = (y - a.y - ny) / (b.y - a.y);
+    if (t1 >= 0 && t1 <= 1) {
+      const x = a.x + nx + t1 * (b.x - a.x);
+      if (x < lo) lo = x;
+      if (x > hi) hi = x;
+    }
+    const t2 = (y - a.y + ny) / (b.y - a.y);
+    if (t2 >= 0 && t2 <= 1) {
+      const x = a.x - nx + t2 * (b.x - a.x);
+      if (x < lo) lo = x;
+      if (x > hi) hi = x;
+    }
+  }
+  out.lo = lo;
+  out.hi = hi;
+  return hi >= lo;
 }
 
 /**

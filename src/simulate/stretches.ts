@@ -1,5 +1,5 @@
 import type { Polygons } from "../shapes/polygons.ts";
-import { stripSpanOf } from "./rows.ts";
+import { meets, type Stretch, stripOf } from "./rows.ts";
 
 /** Stretches along a row, ascending and apart: pairs [lo, hi]. mm. */
 export type Stretches = readonly (readonly [number, number])[];
@@ -19,8 +19,8 @@ export function rowWithin(polygons: Polygons, y: number, inset: number): Stretch
       const a = ring[j]!;
       const b = ring[i]!;
       if (y < Math.min(a.y, b.y) - r || y > Math.max(a.y, b.y) + r) continue;
-      const span = stripSpanOf(a, b, r);
-      if (span.at(y)) strips.push([span.lo, span.hi]);
+      const span: Stretch = { lo: 0, hi: 0 };
+      if (meets(stripOf(a, b, r), y, span)) strips.push([span.lo, span.hi]);
     }
   }
   return inset > 0 ? without(inside, merged(strips)) : merged([...inside, ...strips]);

@@ -55,32 +55,52 @@ export function sweepRing(
   taker: Taker,
 ): void {
   const sign = bound.which === "most" ? 1 : -1;
-  const spare = sign * ROUNDING;
-  const along = (line: LinePath, by: number, pad: number) => {
-    const shift = sign * by + spare;
-    if (line.from.z === line.to.z) levelStrip(grid, line, ring, top, shift, pad, skip, taker);
-    else if (line.from.x === line.to.x && line.from.y === line.to.y) plunge(grid, line, ring, top, shift, pad, taker);
-    else ramp(grid, line, ring, top, shift, pad, sign > 0, taker);
-  };
   switch (path.kind) {
     case "line":
-      along(path, bound.by, 0);
+      sweepLine(grid, path, ring, top, bound, 0, skip, taker);
       break;
     case "arc": {
-      const shift = sign * (bound.by + path.slack) + spare;
+      const shift = sign * (bound.by + path.slack + ROUNDING);
       if (path.from.z === path.to.z) levelBand(grid, path, ring, top, shift, skip, taker);
       else if (ring.kind === "flat") helix(grid, path, ring, top, shift, sign > 0, taker);
-      else chords(path);
+      else sweepChords(grid, path, ring, top, bound, taker);
       break;
     }
     case "upright arc":
-      chords(path);
+      sweepChords(grid, path, ring, top, bound, taker);
       break;
   }
-  function chords(arc: Exclude<Path, LinePath>): void {
-    const { lines, error } = chordsOf(arc, grid.cell * CHORD_SHARE);
-    for (const line of lines) along(line, bound.by + error, sign * error);
-  }
+}
+
+/** @param error how far the line may be from the true way, mm: added to the bound sideways and in height */
+function sweepLine(
+  grid: Grid,
+  line: LinePath,
+  ring: Underside,
+  top: number,
+  bound: Bound,
+  error: number,
+  skip: Skip | undefined,
+  taker: Taker,
+): void {
+  const sign = bound.which === "most" ? 1 : -1;
+  const shift = sign * (bound.by + error + ROUNDING);
+  const pad = sign * error;
+  if (line.from.z === line.to.z) levelStrip(grid, line, ring, top, shift, pad, skip, taker);
+  else if (line.from.x === line.to.x && line.from.y === line.to.y) plunge(grid, line, ring, top, shift, pad, taker);
+  else ramp(grid, line, ring, top, shift, pad, sign > 0, taker);
+}
+
+function sweepChords(
+  grid: Grid,
+  arc: Exclude<Path, LinePath>,
+  ring: Underside,
+  top: number,
+  bound: Bound,
+  taker: Taker,
+): void {
+  const { lines, error } = chordsOf(arc, grid.cell * CHORD_SHARE);
+  for (const line of lines) sweepLine(grid, line, ring, top, bound, error, undefined, taker);
 }
 
 function levelStrip(
