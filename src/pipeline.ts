@@ -19,9 +19,7 @@ import type { Cutter } from "./shop/cutter.ts";
 import { readShop } from "./shop/read-shop.ts";
 import type { Shop } from "./shop/shop.ts";
 import { timeOf } from "./simulate/time.ts";
-
-/** The version that seals and reports carry. */
-export const VERSION = "0.1.0";
+import { VERSION } from "./version.ts";
 
 /** All the texts a run may need. Nothing here touches a file: names go in, texts come out. */
 export interface Texts {
@@ -280,6 +278,8 @@ function madeProgram(
     findings: told,
     seconds: time.seconds,
     defaultsUsed: defaultsIn(program, one, all),
+    checked: proof.checked,
+    notChecked: proof.notChecked,
   });
   const figures: Record<string, Measured> = {};
   for (const [name, m] of Object.entries(proof.figures)) {

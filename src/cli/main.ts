@@ -1,5 +1,6 @@
 #!/usr/bin/env node
 import { Command, CommanderError } from "commander";
+import { VERSION } from "../version.ts";
 import { EXIT } from "./exit.ts";
 
 /**
@@ -8,7 +9,7 @@ import { EXIT } from "./exit.ts";
  */
 const program = new Command("tillwright")
   .description("From a short job file to checked router programs, previews and a report.")
-  .version("0.1.0", "-V, --version", "print the version")
+  .version(VERSION, "-V, --version", "print the version")
   .showSuggestionAfterError(true)
   .helpCommand(false)
   .exitOverride()

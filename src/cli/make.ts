@@ -126,6 +126,11 @@ function tell(made: Made, written: readonly string[], folder: string, options: M
   for (const h of held) sayError(`held back: ${h.setUp} (${[...new Set(h.because)].join(", ")})`);
   if (written.length > 0) {
     say(`${written.length} files written into ${folder}, every program among them proved against its part.`);
+    const box = programs.at(-1)?.proof;
+    if (box !== undefined) {
+      say(["Checked:", ...box.checked.map((l) => `  ${l}`)].join("\n"));
+      say(["Not checked:", ...box.notChecked.map((l) => `  ${l}`)].join("\n"));
+    }
     say("Rehearse in scrap first. Your machine's manual and qualified people come before this tool.");
   } else if (made.verdict === "input") sayError("Nothing was written.");
 }

@@ -9,6 +9,7 @@ import {
   readAnswer,
   writeJob,
 } from "../job/new-job.ts";
+import { needsBearingWall } from "../job/runner.ts";
 import type { LengthUnit } from "../units/unit-table.ts";
 import { EXIT } from "./exit.ts";
 import { shown, writeWhole } from "./files.ts";
@@ -41,6 +42,8 @@ export async function newJob(file: string): Promise<void> {
   say(`  tillwright make ${shown(file)}`);
 }
 
+const BEARING_WALL = "Towards which edge lies the wall that carries? A hung drawer rests on the upper one";
+
 /** A value as it was read: sizes in mm. */
 type Value = string | number | undefined;
 type Values = Readonly<Record<string, Value>>;
@@ -50,7 +53,9 @@ async function askAll(): Promise<NewJobAnswers | undefined> {
   const typed = terminal[Symbol.asyncIterator]();
   const ask = async (questions: readonly Question[], unit: () => LengthUnit, known: Record<string, Value>) => {
     for (const q of questions) {
-      const value = await askOne(q, unit(), typed);
+      // A groove named for a runner has no default wall: the job would be refused without one.
+      const must = q.key === "bearingWall" && needsBearingWall(String(known.name ?? ""));
+      const value = await askOne(must ? { ...q, optional: false, text: BEARING_WALL } : q, unit(), typed);
       if (value === "no more") return undefined;
       known[q.key] = value.value;
     }

@@ -1,8 +1,8 @@
 import type { Finding } from "../finding.ts";
 import type { Cavity } from "../parts/workpiece.ts";
 import type { Cutter } from "../shop/cutter.ts";
-import { nearestWord } from "../shop/near.ts";
 import type { Shop } from "../shop/shop.ts";
+import { closest } from "../units/closest.ts";
 import { type Suit, suits, type Way } from "./suit.ts";
 import type { Task } from "./task.ts";
 
@@ -174,7 +174,7 @@ function placeOfTask(task: Task): Finding["place"] {
 function chooseNamed(task: Task, name: string, shop: Shop): Chosen | Finding {
   const cutter = shop.cutters.find((c) => c.name.toLowerCase() === name.toLowerCase());
   if (cutter === undefined) {
-    const near = nearestWord(
+    const near = closest(
       name,
       shop.cutters.map((c) => c.name),
     );

@@ -3,8 +3,8 @@ import type { FaceName } from "../job/board.ts";
 import { faceExtent } from "../parts/faces.ts";
 import type { Workpiece } from "../parts/workpiece.ts";
 import type { Machine } from "../shop/machine.ts";
-import { nearestWord } from "../shop/near.ts";
 import type { Shop } from "../shop/shop.ts";
+import { closest } from "../units/closest.ts";
 
 /** A machine, and for each face how it is to lie on it, degrees. */
 export interface Fitting {
@@ -32,7 +32,7 @@ export function chooseMachine(workpiece: Workpiece, faces: readonly FaceName[], 
   const named = shop.machines.filter((m) => wished === undefined || m.name.toLowerCase() === wished.toLowerCase());
   if (named.length === 0) {
     const names = shop.machines.map((m) => m.name);
-    const near = wished === undefined ? undefined : nearestWord(wished, names);
+    const near = wished === undefined ? undefined : closest(wished, names);
     return {
       grade: "refuse",
       code: wished === undefined ? "plan-shop-empty" : "plan-machine-unknown",

@@ -3,9 +3,9 @@ import type { FaceName } from "../job/board.ts";
 import type { Job } from "../job/job.ts";
 import { FACES, oppositeOf } from "../parts/faces.ts";
 import type { Cavity, Workpiece } from "../parts/workpiece.ts";
-import { nearestWord } from "../shop/near.ts";
 import type { Shop } from "../shop/shop.ts";
 import type { WoodKind } from "../shop/wood.ts";
+import { closest } from "../units/closest.ts";
 import { type Bench, DEFAULT_WASTE_BOARD } from "./bench.ts";
 import { chooseMachine } from "./machine-choice.ts";
 import type { Operation } from "./operation.ts";
@@ -100,7 +100,7 @@ function woodOf(workpiece: Workpiece, shop: Shop): WoodKind | Finding {
   const found = shop.woods.find((w) => [w.name, ...w.alsoCalled].some((n) => n.toLowerCase() === wanted));
   if (found) return found;
   const names = shop.woods.flatMap((w) => [w.name, ...w.alsoCalled]);
-  const near = nearestWord(wanted, names);
+  const near = closest(wanted, names);
   return {
     grade: "refuse",
     code: "plan-wood-unknown",

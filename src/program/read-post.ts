@@ -1,8 +1,8 @@
 import * as z from "zod";
 import type { Finding, Outcome } from "../finding.ts";
-import { nearestWord } from "../shop/near.ts";
 import { readYaml, type YamlFile } from "../shop/yaml-file.ts";
 import type { YamlKind } from "../shop/yaml-kind.ts";
+import { closest } from "../units/closest.ts";
 import type { Post } from "./post.ts";
 import { ENDING_CODES, NO_LENGTH_OFFSET, OPENING_GROUPS } from "./post-codes.ts";
 
@@ -112,7 +112,7 @@ function crossCheck(file: YamlFile<Written>): readonly Finding[] {
   const allowed = [...OPENING_GROUPS.flatMap((g) => g.codes), NO_LENGTH_OFFSET];
   for (const [k, word] of w.opening.entries()) {
     if (allowed.includes(word)) continue;
-    const near = nearestWord(word, allowed);
+    const near = closest(word, allowed);
     const mend = `${near === undefined ? "" : `did you mean ${near}? `}a post may state: ${allowed.join(" ")}`;
     refuse("post-unknown-code", ["opening", k], `${word} may not stand in a post's opening`, mend);
   }

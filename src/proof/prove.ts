@@ -61,8 +61,8 @@ export function proveSetUp({ setUp, programs, shop, controller = setUp.machine.c
     const read = readProgram(text, file, controller, readOptions(setUp));
     // How low a rapid goes is judged here by the wood itself.
     findings.push(...read.findings.filter((f) => f.grade !== "note" || !aboutLowRapids(f)));
-    // Behind a broken rule of the language no event is trusted, and the wood cannot be carried on.
-    if (read.findings.some((f) => f.grade === "refuse" && f.code.startsWith("rs-e"))) {
+    // A program that was not read to its end cannot be followed, and the wood cannot be carried on.
+    if (read.events.at(-1)?.kind !== "end") {
       findings.push(notReached(setUp, file));
       return proofOf(findings, figures, false);
     }

@@ -31,6 +31,9 @@ export interface SheetContent {
   readonly findings: readonly Finding[];
   readonly seconds: number;
   readonly defaultsUsed: readonly string[];
+  /** The proof's two boxes. */
+  readonly checked: readonly string[];
+  readonly notChecked: readonly string[];
 }
 
 const MARGIN = 14;
@@ -250,7 +253,8 @@ function depthWords(c: TargetCavity, setUp: SetUp): string {
   return `a skin of ${tidy(Math.round((setUp.blank.max.z - setUp.blank.min.z - depth) * 100) / 100)} stays`;
 }
 
-/** Where a cut's label stands: just above it, or below where the blank ends, clear of the paths. */
+/** Where a cut's label stands: just above or below it; on a cut from border to border, in its
+ * middle; above a blank too narrow for any of these. */
 function labelSpot(c: TargetCavity, setUp: SetUp): Point {
   const points = (c.profile ?? c.section).loops.flatMap((loop) => loop.flatMap((s) => [s.from, pointAt(s, 0.5)]));
   const clampX = (x: number) => Math.min(Math.max(x, setUp.blank.min.x), setUp.blank.max.x);
@@ -258,7 +262,12 @@ function labelSpot(c: TargetCavity, setUp: SetUp): Point {
   const xs = points.map((p) => clampX(p.x));
   const ys = points.map((p) => clampY(p.y));
   const top = Math.max(...ys);
-  const above = top + 2.4 <= setUp.blank.max.y - 3 ? top + 2.4 : Math.min(...ys) - 4.2;
+  const { min, max } = setUp.blank;
+  const below = Math.min(...ys) - 4.2;
+  // Never across the blank's own outline: inside above the cut, inside below it, or outside above the blank.
+  const across = (Math.min(...ys) + top) / 2;
+  const outside = top - Math.min(...ys) > 16 ? across : max.y + 2.4;
+  const above = top + 6 <= max.y ? top + 2.4 : below >= min.y + 2 ? below : outside;
   return { x: (Math.min(...xs) + Math.max(...xs)) / 2, y: above };
 }
 
@@ -333,17 +342,14 @@ function paths(
       element("circle", { ...circleAt(sheet, p), r: 1.1, fill: "none", stroke: PATH, "stroke-width": 0.35 }),
     ),
   ];
-  const numbers = firsts.map((f) => {
+  const numbers = firsts.map((f, i) => {
     const at = onSheet(sheet, f.at);
+    // Steps that begin at one place stand beside each other.
+    const before = firsts.slice(0, i).filter((g) => Math.hypot(g.at.x - f.at.x, g.at.y - f.at.y) < 3).length;
+    const x = at.x + 3.4 + 5.6 * before;
     return (
-      element("circle", {
-        cx: at.x + 3.4,
-        cy: at.y - 3.4,
-        r: 2.5,
-        fill: "#ffffff",
-        stroke: INK,
-        "stroke-width": 0.3,
-      }) + text(at.x + 3.4, at.y - 2.4, String(f.n), { "font-size": 2.6, "text-anchor": "middle" })
+      element("circle", { cx: x, cy: at.y - 3.4, r: 2.5, fill: "#ffffff", stroke: INK, "stroke-width": 0.3 }) +
+      text(x, at.y - 2.4, String(f.n), { "font-size": 2.6, "text-anchor": "middle" })
     );
   });
   return { paths: lines, numbers };
@@ -408,6 +414,11 @@ function edgeMark(at: Point, dx: number, dy: number): string {
   return `M${decimal(at.x + inX - sideX)} ${decimal(at.y + inY - sideY)}L${decimal(at.x)} ${decimal(at.y)}L${decimal(at.x + inX + sideX)} ${decimal(at.y + inY + sideY)}`;
 }
 
+/** Whether zero lies at the right border of the blank: its letters then stand outside, on the right. */
+function atRight(setUp: SetUp): boolean {
+  return Math.abs(setUp.blank.max.x) < 1e-6;
+}
+
 function zeroAndMarks(sheet: Sheet, setUp: SetUp): string[] {
   const z = onSheet(sheet, { x: 0, y: 0 });
   const stroke = { stroke: INK, "stroke-width": 0.5, fill: "none" };
@@ -427,7 +438,7 @@ function zeroAndMarks(sheet: Sheet, setUp: SetUp): string[] {
     }),
     text(z.x, z.y + 1, "0", { "font-size": 2.8, "text-anchor": "middle" }),
     text(z.x + 8, z.y + 4.4, "X", { "font-size": 3 }),
-    text(z.x - 4.2, z.y - 7.4, "Y", { "font-size": 3 }),
+    text(atRight(setUp) ? z.x + 2 : z.x - 4.2, z.y - 7.4, "Y", { "font-size": 3 }),
     ...grainMark(sheet, setUp),
     ...setUp.marks.flatMap((m) => {
       const p = onSheet(sheet, m.at);
@@ -443,21 +454,21 @@ function zeroAndMarks(sheet: Sheet, setUp: SetUp): string[] {
   ];
 }
 
-/** Which way the grain runs: a double arrow outside the blank's upper left corner. */
+/** Which way the grain runs: a double arrow outside the blank's upper right corner. */
 function grainMark(sheet: Sheet, setUp: SetUp): string[] {
   const grain = setUp.workpiece.grain;
   if (grain === "none") return [];
   const [row0, row1] = setUp.frame.rotation;
   const along = grain === "along length" ? 0 : 1;
   const across = Math.abs(row0[along]) < Math.abs(row1[along]);
-  const a = onSheet(sheet, { x: setUp.blank.min.x, y: setUp.blank.max.y });
+  const a = onSheet(sheet, { x: setUp.blank.max.x, y: setUp.blank.max.y });
   const stroke = { stroke: INK, "stroke-width": 0.35, fill: "none" };
   const arrow = across
-    ? `M${decimal(a.x - 4)} ${decimal(a.y + 1)}v12m-1 -1.8l1 1.8l1 -1.8m-2 -8.4l1 -1.8l1 1.8`
-    : `M${decimal(a.x + 1)} ${decimal(a.y - 4)}h12m-1.8 -1l1.8 1l-1.8 1m-8.4 -2l-1.8 1l1.8 1`;
+    ? `M${decimal(a.x + 4)} ${decimal(a.y + 1)}v12m-1 -1.8l1 1.8l1 -1.8m-2 -8.4l1 -1.8l1 1.8`
+    : `M${decimal(a.x - 13)} ${decimal(a.y - 6)}h12m-1.8 -1l1.8 1l-1.8 1m-8.4 -2l-1.8 1l1.8 1`;
   const label = across
-    ? text(a.x - 11, a.y - 1, "grain", { "font-size": 2.8 })
-    : text(a.x + 14.5, a.y - 3, "grain", { "font-size": 2.8 });
+    ? text(a.x + 1, a.y - 1, "grain", { "font-size": 2.8 })
+    : text(a.x - 15, a.y - 5, "grain", { "font-size": 2.8, "text-anchor": "end" });
   return [element("path", { d: arrow, ...stroke }), label];
 }
 
@@ -508,6 +519,8 @@ function belowDrawing(c: SheetContent, inks: readonly DepthInk[], from: number, 
     say(`${f.grade}: ${f.what}${f.mend === undefined ? "" : ` — ${f.mend}`}`, { "font-weight": "bold" });
   if (c.defaultsUsed.length > 0)
     say(`Built-in defaults, not measured in this shop: ${c.defaultsUsed.join(", ")}.`, { "font-size": 3 });
+  say(`Checked: ${c.checked.join("; ")}.`, { "font-size": 3 });
+  say(`Not checked: ${c.notChecked.join("; ")}.`, { "font-size": 3 });
   say(
     "Spinning bits cut hands: glasses and ear protection on, cuffs tied, stop in reach, hands off until it stands still. Your machine's manual, local rules and qualified people come before this sheet.",
     { "font-size": 3 },

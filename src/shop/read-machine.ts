@@ -1,5 +1,5 @@
+import { closest } from "../units/closest.ts";
 import type { Machine, SpindleSpeed } from "./machine.ts";
-import { nearestWord } from "./near.ts";
 import type { MachineFile } from "./shop-file.ts";
 import type { Range, ShopReader } from "./shop-reader.ts";
 
@@ -99,7 +99,7 @@ function baseOf(
   if (written.like !== undefined) {
     const base = builtIn.find((m) => m.name === written.like);
     if (base) return base;
-    const near = nearestWord(written.like, names);
+    const near = closest(written.like, names);
     const mend = near === undefined ? `one of: ${names.join("; ")}` : `did you mean "${near}"?`;
     reader.refuse("shop-file-wrong-value", ["machines", name, "like"], `no built-in machine is called so`, { mend });
     return undefined;

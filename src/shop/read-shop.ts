@@ -1,9 +1,9 @@
 import type { Finding, Outcome } from "../finding.ts";
 import { refuses } from "../finding.ts";
+import { closest } from "../units/closest.ts";
 import { readQuantity } from "../units/quantity.ts";
 import type { QuantityKind } from "../units/unit-table.ts";
 import { DEFAULT_HABITS, DEFAULT_SHOP, HABIT_WORDS } from "./default-shop.ts";
-import { nearestWord } from "./near.ts";
 import { readCutter } from "./read-cutter.ts";
 import { readMachine } from "./read-machine.ts";
 import type { Habits, Shop } from "./shop.ts";
@@ -195,7 +195,7 @@ function crossCheck(file: YamlFile<ShopFile>, woods: readonly WoodKind[], reader
   for (const [name, cutter] of entries(written.cutters ?? {})) {
     for (const wood of Object.keys(cutter["chip loads"] ?? {})) {
       if (known.some((k) => k.toLowerCase() === wood.toLowerCase())) continue;
-      const near = nearestWord(wood, known);
+      const near = closest(wood, known);
       const mend =
         near === undefined
           ? "name a wood of this file, or hardwood, softwood, plywood, mdf"

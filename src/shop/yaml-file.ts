@@ -1,7 +1,7 @@
 import { type Document, isMap, isScalar, isSeq, LineCounter, type Node, parseDocument } from "yaml";
 import * as z from "zod";
 import type { Finding, Outcome, Source } from "../finding.ts";
-import { nearestWord } from "./near.ts";
+import { closest } from "../units/closest.ts";
 import {
   choicesAt,
   describe,
@@ -103,7 +103,7 @@ function* issueFindings(
   if (issue.code === "unrecognized_keys") {
     for (const unknown of issue.keys) {
       const known = knownKeys(shape, path);
-      const near = nearestWord(unknown, known);
+      const near = closest(unknown, known);
       const mend = near === undefined ? `known here: ${known.join(", ")}` : `did you mean "${near}"?`;
       yield refusal(kind.unknownKey, keyAt([...path, unknown]), `"${unknown}" means nothing here`, undefined, mend);
     }
@@ -128,7 +128,7 @@ function* issueFindings(
   const choices = choicesAt(shape, path);
   const written = valueAt(plain, path);
   // In a word of two or three letters one slip is half the word: all choices are named instead.
-  const near = typeof written === "string" && written.length > 3 ? nearestWord(written, choices) : undefined;
+  const near = typeof written === "string" && written.length > 3 ? closest(written, choices) : undefined;
   const mend =
     near !== undefined
       ? `did you mean "${near}"?`

@@ -21,7 +21,7 @@ export function editDistance(a: string, b: string): number {
 
 /**
  * The candidate nearest to a word, if near enough to be meant: at most one slip for each three letters, and never
- * more than three. Words over 60 letters are nobody's slip.
+ * more than three. Words over 60 letters are nobody's slip. `tip_flat` and `tip-flat` are `tip flat`, in any case.
  */
 export function closest(word: string, candidates: readonly string[]): string | undefined {
   if (word.length > 60) return undefined;
@@ -29,11 +29,18 @@ export function closest(word: string, candidates: readonly string[]): string | u
   let least = Math.min(3, Math.max(1, Math.floor(word.length / 3))) + 1;
   for (const candidate of candidates) {
     if (Math.abs(candidate.length - word.length) >= least) continue;
-    const d = editDistance(word.toLowerCase(), candidate.toLowerCase());
+    const d = editDistance(plain(word), plain(candidate));
     if (d < least) {
       least = d;
       best = candidate;
     }
   }
   return best;
+}
+
+function plain(word: string): string {
+  return word
+    .toLowerCase()
+    .replace(/[\s_-]+/g, " ")
+    .trim();
 }

@@ -95,8 +95,9 @@ export function isUnitWord(word: string): boolean {
   return found !== undefined && found.end === word.length;
 }
 
-/** The unit's spelling nearest to a word that is none, for "do you mean". */
+/** The unit's spelling nearest to a word that is none, for "do you mean"; two letters are too few to tell. */
 export function unitLike(word: string): string | undefined {
+  if (word.length < 3) return undefined;
   return closest(
     word.toLowerCase(),
     BY_LENGTH.map(([w]) => w).filter((w) => w.length > 1),
