@@ -72,7 +72,9 @@ export function woodLeft(
   let worstZ = floor;
   let outOfReach = false;
   for (const z of heightsToJudge(cavity, floor, ground.strokes)) {
-    const found = uncoveredAt(ground, z, FINE, ENOUGH);
+    // What a leaning wall widens the section by within the accuracy is a step of its ridges, judged there.
+    const section = cavity.cavity.slopeTan > 0 ? Math.max(floor, z - ACCURACY) : z;
+    const found = uncoveredAt(ground, z, FINE, ENOUGH, section);
     if (found === undefined) {
       outOfReach ||= z <= floor + ACCURACY;
       continue;
@@ -101,17 +103,24 @@ export function woodLeft(
 /**
  * What is left at a height; undefined where no bit reaches. All that is wanted is asked first: where even that is clear,
  * as it is for every cavity without tight corners, what a bit could reach need not be known.
+ * @param section height whose section is wanted clear, where that is not `z` itself
  */
-function uncoveredAt(ground: Ground, z: number, chord: number, enough: number): Uncovered | undefined {
+function uncoveredAt(
+  ground: Ground,
+  z: number,
+  chord: number,
+  enough: number,
+  section = z,
+): Uncovered | undefined {
   const { target, cavity, strokes, shop, allowed } = ground;
   const sweeps = sweepsAt(strokes, z);
-  const all = wanted(target, cavity, z, shop, chord);
+  const all = wanted(target, cavity, section, shop, chord);
   if (all.length === 0) return undefined;
   if (sweeps.length > 0) {
     const found = worstUncovered(all, sweeps, enough);
     if (found.value + found.bound <= allowed) return found;
   }
-  const area = mustBeClear(target, cavity, z, shop, chord);
+  const area = mustBeClear(target, cavity, section, shop, chord);
   return area.length === 0 ? undefined : worstUncovered(area, sweeps, enough);
 }
 
