@@ -71,9 +71,11 @@ export function woodLeft(
   let worst: Uncovered = { value: 0, bound: 0, at: undefined };
   let worstZ = floor;
   let outOfReach = false;
+  // Leaning walls come in steps, but for cones, which a bit of their own shape sinks.
+  const stepped = cavity.cavity.slopeTan > 0 && cavity.cavity.shape.kind !== "hole";
   for (const z of heightsToJudge(cavity, floor, ground.strokes)) {
     // What a leaning wall widens the section by within the accuracy is a step of its ridges, judged there.
-    const section = cavity.cavity.slopeTan > 0 ? Math.max(floor, z - ACCURACY) : z;
+    const section = stepped ? Math.max(floor, z - ACCURACY) : z;
     const found = uncoveredAt(ground, z, FINE, ENOUGH, section);
     if (found === undefined) {
       outOfReach ||= z <= floor + ACCURACY;
@@ -86,7 +88,6 @@ export function woodLeft(
   }
   const missing = worst.value - worst.bound > ground.allowed && worstZ <= floor + ACCURACY;
   const high = missing ? floorHeight(ground, floor) : 0;
-  const stepped = cavity.cavity.slopeTan > 0 && cavity.cavity.shape.kind !== "hole";
   return {
     cavity,
     sideways: worst.value,
@@ -105,13 +106,7 @@ export function woodLeft(
  * as it is for every cavity without tight corners, what a bit could reach need not be known.
  * @param section height whose section is wanted clear, where that is not `z` itself
  */
-function uncoveredAt(
-  ground: Ground,
-  z: number,
-  chord: number,
-  enough: number,
-  section = z,
-): Uncovered | undefined {
+function uncoveredAt(ground: Ground, z: number, chord: number, enough: number, section = z): Uncovered | undefined {
   const { target, cavity, strokes, shop, allowed } = ground;
   const sweeps = sweepsAt(strokes, z);
   const all = wanted(target, cavity, section, shop, chord);

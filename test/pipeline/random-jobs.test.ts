@@ -73,7 +73,12 @@ const rabbet = fc
   .map((r) => ["- rabbet: lap", `  along: ${r.along}`, `  width: ${r.width}`, `  depth: ${r.depth}`]);
 
 const hole = fc
-  .record({ at: place, diameter: um(3.6, 16), depth: um(2, 12), through: fc.boolean() })
+  .record({
+    at: place,
+    diameter: fc.oneof(um(3.6, 16), fc.constantFrom(3.5, 5)),
+    depth: um(2, 12),
+    through: fc.boolean(),
+  })
   .map((h) => [
     "- hole: bore",
     `  diameter: ${h.diameter}`,
