@@ -2,8 +2,10 @@ import type { Source } from "../finding.ts";
 import type { FaceName, Size } from "../job/board.ts";
 import type { SetUpWishes } from "../job/wishes.ts";
 import type { Frame } from "../shapes/frame.ts";
+import type { Hollow } from "../shapes/hollow.ts";
 import type { Point } from "../shapes/point.ts";
 import type { Region } from "../shapes/region.ts";
+import type { TurnedSolid } from "../shapes/turned-solid.ts";
 
 /**
  * What lies on the machine and what is to be cut from it, in its own coordinates (see `PartPoint`). Filled by `parts`
@@ -27,6 +29,11 @@ export interface Workpiece {
   readonly faceEdge: FaceName;
   /** How the user wants it held, zeroed and turned, as far as the job says. */
   readonly wishes: SetUpWishes;
+  /**
+   * A turned blank, or a half of one, that fills its box no more than this: in workpiece coordinates, its axis along x.
+   * `size` is then the box around it.
+   */
+  readonly round?: TurnedSolid;
   readonly source: Source;
 }
 
@@ -66,6 +73,11 @@ export interface Cavity {
    * `section` ≥ (d − from) × slopeTan}: the true round inset.
    */
   readonly slopeTan: number;
+  /**
+   * A wall and floor that are not straight, instead of `slopeTan` (then 0): heights are measured from depth `from`, and
+   * the lowest is at depth `to`.
+   */
+  readonly hollow?: Hollow;
   /** Largest inside-corner radius the user accepts on the walls; corners are reached at least this well. */
   readonly insideRadius: number;
   /** `all`: nothing may be left inside. `walls`: only the wall along `shape.profile` must be reached (outlines). */

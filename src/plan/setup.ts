@@ -3,6 +3,7 @@ import type { Target } from "../parts/target.ts";
 import type { Cavity, Workpiece } from "../parts/workpiece.ts";
 import type { Frame, SetupPoint } from "../shapes/frame.ts";
 import type { Box3, Point } from "../shapes/point.ts";
+import type { TurnedSolid } from "../shapes/turned-solid.ts";
 import type { Cutter } from "../shop/cutter.ts";
 import type { Machine } from "../shop/machine.ts";
 import type { Habits } from "../shop/shop.ts";
@@ -22,6 +23,8 @@ export interface SetUp {
   /** Workpiece coordinates → set-up coordinates. */
   readonly frame: Frame;
   readonly blank: Box3;
+  /** The wood itself where it is turned and doesn't fill `blank`: in set-up coordinates, its axis along X. */
+  readonly round?: TurnedSolid;
   /** Top of the machine's bed: the waste board lies between it and the blank. */
   readonly bedZ: number;
   /** Deepest a cutter may go below the blank, mm: into the waste board. */

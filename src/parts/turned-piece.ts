@@ -1,0 +1,110 @@
+import type { Source } from "../finding.ts";
+import type { SetUpWishes } from "../job/wishes.ts";
+import type { Hollow } from "../shapes/hollow.ts";
+import type { Meridian } from "../shapes/meridian.ts";
+import type { Region } from "../shapes/region.ts";
+import type { SquareStretch, TurnedSolid } from "../shapes/turned-solid.ts";
+
+/**
+ * A turned part: what comes off the lathe, what is hollowed out of it, how it is split. Filled by `parts` from the job;
+ * read by the planning of turning, templates, walls and sheets. Coordinates: x along the axis from the first end of the
+ * blank as mounted, radius from the axis. Seen with the crown (0°) up, the first end at the left; angles run from the
+ * crown over the upper edge (90°, away from the viewer). mm.
+ */
+export interface TurnedPiece {
+  readonly name: string;
+  readonly wood: string;
+  readonly copies: number;
+  readonly blank: TurningBlank;
+  /** All elements in order from the first end, with where they lie; they meet exactly. */
+  readonly elements: readonly TurnedElement[];
+  /** The finished shape, parting allowances included, over the whole turned stretch. */
+  readonly meridian: Meridian;
+  /** What is left square until the split. */
+  readonly squares: readonly SquareStretch[];
+  /** Waste between pulls in one turning, and at ends, that is parted or sawn off. */
+  readonly waste: readonly { readonly from: number; readonly to: number }[];
+  readonly turnedBy: "machine" | "hand";
+  /** How far the real radius may lie from the meridian, mm, and why. */
+  readonly radiusError: { readonly value: number; readonly from: string };
+  readonly fingerRoom?: FingerRoom;
+  readonly split?: Split;
+  readonly wishes: SetUpWishes;
+  readonly source: Source;
+  /** Places in the file of single values, by key. */
+  readonly sources: Readonly<Record<string, Source>>;
+}
+
+/** What is mounted on the lathe. */
+export interface TurningBlank {
+  readonly length: number;
+  /** Across: the side of a square, or a diameter. */
+  readonly across: number;
+  readonly shape: "square" | "round";
+}
+
+/** One element of a profile, in the trade's name. */
+export interface TurnedElement {
+  readonly kind:
+    | "tenon"
+    | "cylinder"
+    | "fillet"
+    | "bead"
+    | "cove"
+    | "taper"
+    | "ogee"
+    | "vee"
+    | "round-over"
+    | "path"
+    | "parting";
+  readonly name: string;
+  readonly from: number;
+  readonly to: number;
+  /** Diameters at its two ends and its extremes. */
+  readonly fromDiameter: number;
+  readonly toDiameter: number;
+  readonly source: Source;
+}
+
+/** Finger room to be hollowed. Plan coordinates: x along the axis as above, y across, 0 on the axis. */
+export interface FingerRoom {
+  readonly name: string;
+  /** `crown`: down from the crown along the split line, while round. `back`: into the flat back of a split half. */
+  readonly cut: "crown" | "back";
+  readonly section: Region;
+  /** Depth below the crown above the section's middle (`crown`) or below the trued flat (`back`). */
+  readonly depth: number;
+  readonly hollow: Hollow;
+  /** Radius of the eased mouth, 0 for sharp. */
+  readonly ease: number;
+  readonly leastWall: number;
+  readonly leastLipAngleDeg: number;
+  /** What it gives once split and trued: fingers' width, room behind, hook. */
+  readonly gives: { readonly width: number; readonly roomBehind: number; readonly hook: number };
+  readonly insideRadius: number;
+  readonly cutter?: string;
+  readonly source: Source;
+  readonly sources: Readonly<Record<string, Source>>;
+}
+
+/** How a blank is split along its axis. Losses are per face and measured from the axis plane. */
+export interface Split {
+  readonly by: "saw" | "paper joint";
+  readonly kerf: number;
+  readonly wander: number;
+  readonly truing: number;
+  /** Which face (angle) the saw line lies on: 0 = crown. */
+  readonly source: Source;
+}
+
+/** Wood lost from each half, measured from the axis plane, mm: half the kerf, the wander, the truing. */
+export function lossPerHalf(split: Split): { readonly least: number; readonly most: number } {
+  const least = split.kerf / 2 + split.truing;
+  return { least, most: least + split.wander };
+}
+
+/** The blank as it lies after turning, with its axis at y = z = across / 2. */
+export function solidOf(piece: TurnedPiece): TurnedSolid {
+  const half = piece.blank.across / 2;
+  return { meridian: piece.meridian, axis: { y: half, z: half }, squares: piece.squares };
+}

@@ -1,0 +1,53 @@
+import type { Provenance } from "./cutter.ts";
+import type { Controller, SpindleSpeed } from "./machine.ts";
+
+/** A numerically controlled lathe: Z along the axis, X across it. Lengths mm, feeds mm/min, accelerations mm/s². */
+export interface Lathe {
+  readonly name: string;
+  readonly travel: { readonly x: number; readonly z: number };
+  readonly topFeed: { readonly x: number; readonly z: number };
+  readonly acceleration: { readonly x: number; readonly z: number };
+  readonly spindle: SpindleSpeed;
+  readonly spindlePowerWatts: number;
+  readonly spinUpSeconds: number;
+  readonly spinDownSeconds: number;
+  /** Largest diameter that turns over the carriage. */
+  readonly swing: number;
+  readonly betweenCentres: number;
+  /** What an X word means in its dialect. */
+  readonly xWords: "radius" | "diameter";
+  /** The tool stands between the operator and the work, or behind it: decides which way X grows and arcs are seen. */
+  readonly toolPost: "front" | "rear";
+  /** Turning towards the operator at the top of the work seen from the tailstock: M3 or M4. */
+  readonly spindleWord: "M3" | "M4";
+  /** Highest speed that the way of holding stands, rpm, where the user said so. */
+  readonly holdingMaxRpm?: number;
+  readonly controller: Controller;
+  readonly post: string;
+  readonly from: Provenance;
+}
+
+/**
+ * A turning tool, held square to the axis. Angles degrees, lengths mm. Seen from above with the tip pointing at the axis.
+ * - `round-nose`: a full round of `noseRadius`, flanks running back from it.
+ * - `detail`: a V of `includedAngle`, its point rounded by `noseRadius`.
+ * - `parting`: a square end `width` wide, corners rounded by `noseRadius`, sides relieved.
+ */
+export interface TurningTool {
+  readonly name: string;
+  readonly slot: number;
+  readonly kind: "round-nose" | "detail" | "parting";
+  readonly noseRadius: number;
+  /** Width over all at the cutting end. */
+  readonly width: number;
+  /** Angle of each flank from the tool's own middle line, degrees, 0 to 90: first towards the first end, then the second. */
+  readonly flanks: { readonly first: number; readonly second: number };
+  /** Deepest it reaches before its holder meets the wood. */
+  readonly reach: number;
+  /** Half width of the holder behind that reach. */
+  readonly holderHalfWidth: number;
+  /** What the programmed point is: the middle of the nose's tip (least X reached), or the corner towards an end. */
+  readonly point: "tip middle" | "corner first" | "corner second";
+  readonly maxBite: number;
+  readonly from: Provenance;
+}
