@@ -179,6 +179,16 @@ export const FINDING_CODES = {
   "part-thickness-differs": { override: false },
   "part-edge-on-board": { override: false },
   "part-copies-differ": { override: true },
+  // parts: finger room, split, holding kit of turned work
+  "finger-room-shallow": { override: false },
+  "finger-hook-short": { override: false },
+  "finger-trap": { override: false },
+  "kit-no-flat-left": { override: false },
+  "kit-nothing-to-hold": { override: false },
+  "kit-axis-tilted": { override: false },
+  "kit-cradle-misses": { override: false },
+  "kit-ends-too-slim": { override: false },
+  "kit-zero-cut-away": { override: false },
   // plan
   "plan-bit-unknown": { override: false },
   "plan-bit-too-wide": { override: false },
