@@ -1,6 +1,7 @@
 import type { Source } from "../finding.ts";
 import type { Region } from "../shapes/region.ts";
 import type { FaceName, Size } from "./board.ts";
+import type { TurnedDescription } from "./turned.ts";
 import type { SetUpWishes } from "./wishes.ts";
 
 /**
@@ -14,6 +15,8 @@ export interface Job {
   readonly unit: "mm" | "in";
   readonly measured: readonly Measurement[];
   readonly parts: readonly PartDescription[];
+  /** Parts that are turned; absent where there are none. */
+  readonly turned?: readonly TurnedDescription[];
   readonly boards: readonly BoardDescription[];
   /** Codes of findings that the user overrides, each with the reason given. */
   readonly overrides: readonly { readonly code: string; readonly because: string; readonly source: Source }[];

@@ -25,6 +25,14 @@ export interface TurnedPiece {
   /** Waste between pulls in one turning, and at ends, that is parted or sawn off. */
   readonly waste: readonly { readonly from: number; readonly to: number }[];
   readonly turnedBy: "machine" | "hand";
+  /** Name of the lathe in the shop file, where the job names one. */
+  readonly lathe?: string;
+  /** Where zero is found, in the user's words, where the job says it. */
+  readonly zeroSpot?: string;
+  /** Each pull's stretch of the axis, in order; absent: one, all that is turned. */
+  readonly pulls?: readonly { readonly from: number; readonly to: number }[];
+  /** True where the meridian was made from diameters read off the turned blank. */
+  readonly asTurned?: boolean;
   /** How far the real radius may lie from the meridian, mm, and why. */
   readonly radiusError: { readonly value: number; readonly from: string };
   readonly fingerRoom?: FingerRoom;
@@ -66,19 +74,36 @@ export interface TurnedElement {
   readonly source: Source;
 }
 
-/** Finger room to be hollowed. Plan coordinates: x along the axis as above, y across, 0 on the axis. */
+/**
+ * Finger room to be hollowed. Plan coordinates: x along the axis as above, y across, 0 on the axis. `crown`: seen from
+ * the crown, y towards the upper edge (90°). `back`: seen on the trued flat of the half from 0° over 90° to 180°, as it
+ * lies flat up with its first end at the left: y towards the crown line.
+ *
+ * `section` and `hollow` begin at one level plane: the crown's height above the section's middle (`crown`), or the trued
+ * flat (`back`). Sizes and their drawing: `parts/turning/finger-room-of.ts`.
+ */
 export interface FingerRoom {
   readonly name: string;
   /** `crown`: down from the crown along the split line, while round. `back`: into the flat back of a split half. */
   readonly cut: "crown" | "back";
   readonly section: Region;
+  /** Further pulls in the same turning have the same room, shifted along x by these. */
+  readonly alsoAt?: readonly number[];
+  /**
+   * For `back`: the side over which it runs out of the wood, so that fingers come in there: meant, and no breakthrough.
+   * Absent: closed all round.
+   */
+  readonly opensOver?: "crown side" | "far side";
   /** Depth below the crown above the section's middle (`crown`) or below the trued flat (`back`). */
   readonly depth: number;
   readonly hollow: Hollow;
   /** Radius of the eased mouth, 0 for sharp. */
   readonly ease: number;
+  /** The user's own where `sources` has "least wall" and "least lip angle", else practice: such may caution only. */
   readonly leastWall: number;
   readonly leastLipAngleDeg: number;
+  /** Reasons behind sizes that came from fingers and a hand. */
+  readonly reasons?: readonly string[];
   /** What it gives once split and trued: fingers' width, room behind, hook. */
   readonly gives: { readonly width: number; readonly roomBehind: number; readonly hook: number };
   readonly insideRadius: number;

@@ -78,6 +78,10 @@ export interface Cavity {
    * the lowest is at depth `to`.
    */
   readonly hollow?: Hollow;
+  /** In round stock: the edge of the box over which it runs out of the wood on purpose, no breakthrough there. */
+  readonly opensOver?: FaceName;
+  /** In round stock: least wood that must stand between it and any other surface, mm. */
+  readonly leastWall?: number;
   /** Largest inside-corner radius the user accepts on the walls; corners are reached at least this well. */
   readonly insideRadius: number;
   /** `all`: nothing may be left inside. `walls`: only the wall along `shape.profile` must be reached (outlines). */
@@ -87,6 +91,8 @@ export interface Cavity {
   readonly shape: CavityShape;
   /** The bit that the job names for it, if any. */
   readonly cutter?: string;
+  /** Least wood that must stay around it, mm, where the part asks for one: finger room in a turned blank. */
+  readonly leastWall?: number;
   /** Allowed error of size or depth the user gave, mm. */
   readonly tolerance?: number;
 }
