@@ -140,5 +140,9 @@ function mirroredHolding(holding: HoldingWish, length: number): HoldingWish {
       };
     case "screws":
       return { ...holding, at: holding.at.map((p) => ({ x: length - p.x, y: p.y })) };
+    case "jaws":
+      return { ...holding, jaws: holding.jaws.map((j) => ({ ...j, at: length - j.at - j.along })) };
+    case "cradles":
+      return { ...holding, cradles: holding.cradles.map((c) => ({ ...c, at: length - c.at - c.along })) };
   }
 }

@@ -91,8 +91,6 @@ export interface Cavity {
   readonly shape: CavityShape;
   /** The bit that the job names for it, if any. */
   readonly cutter?: string;
-  /** Least wood that must stay around it, mm, where the part asks for one: finger room in a turned blank. */
-  readonly leastWall?: number;
   /** Allowed error of size or depth the user gave, mm. */
   readonly tolerance?: number;
 }

@@ -18,7 +18,8 @@ export interface Held {
  */
 export function heldOn(placing: Placing, wish: HoldingWish | undefined, bedZ: number): Held {
   const flat = placing.face === "face" || placing.face === "back";
-  if (wish === undefined || (!flat && (wish.by === "clamps" || wish.by === "screws"))) {
+  const turned = wish?.by === "jaws" || wish?.by === "cradles";
+  if (wish === undefined || turned || (!flat && (wish.by === "clamps" || wish.by === "screws"))) {
     return { holding: { kind: "underside", by: "tape" }, keepOuts: [], assumed: true };
   }
   switch (wish.by) {

@@ -48,6 +48,11 @@ export interface Level {
   readonly z: number;
   /** Section of the cavity at this height, before allowance: the cutter must stay inside it. */
   readonly area: Region;
+  /**
+   * Where there is wood to take between this height and the level above, where that is not everywhere: round stock.
+   * Holds all of it; the cutter need not go farther than a little beyond.
+   */
+  readonly wood?: Region;
 }
 
 /** Clear an area by levels, rings inside out; then finish the floor and walls. */

@@ -25,6 +25,10 @@ export interface SetUp {
   readonly blank: Box3;
   /** The wood itself where it is turned and doesn't fill `blank`: in set-up coordinates, its axis along X. */
   readonly round?: TurnedSolid;
+  /** Which side of a turned blank is up: degrees from its crown over the upper edge. */
+  readonly index?: 0 | 90 | 180 | 270;
+  /** What a turned blank without square ends lies in. */
+  readonly rests?: readonly Rest[];
   /** Top of the machine's bed: the waste board lies between it and the blank. */
   readonly bedZ: number;
   /** Deepest a cutter may go below the blank, mm: into the waste board. */
@@ -62,9 +66,20 @@ export type Holding =
   /** Held where the clamps or screws press: these rectangles of wood, seen from above. */
   | {
       readonly kind: "spots";
-      readonly by: "clamps" | "screws";
+      readonly by: "clamps" | "screws" | "jaws" | "cradles";
       readonly spots: readonly { readonly min: Point; readonly max: Point }[];
     };
+
+/** A cradle beneath a turned blank: from X to X, mm. */
+export interface Rest {
+  readonly name: string;
+  readonly from: number;
+  readonly to: number;
+  /** Lowest point of its seat above the waste board. */
+  readonly seat: number;
+  /** Largest radius of the wood that lies in it. */
+  readonly radius: number;
+}
 
 /** A solid in the way. */
 export interface KeepOut {
@@ -75,6 +90,9 @@ export interface KeepOut {
 /** Where zero is and how it is found, in words for the sheet. */
 export interface Zero {
   readonly corner: "left front" | "right front" | "left back" | "right back";
-  readonly z: "top" | "waste board";
+  /** `axis`: Y of a turned blank without square ends is its axis, found midway between both flanks. */
+  readonly across?: "axis";
+  /** `axis`: Z is the axis of a turned blank, at its known height above the waste board. */
+  readonly z: "top" | "waste board" | "axis";
   readonly how: string;
 }

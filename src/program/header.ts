@@ -10,6 +10,12 @@ const SPINNING_CAUTIONS = [
   "New program: rehearse it in scrap, or run the dry run first. Nothing here knows how well the wood is held.",
 ] as const;
 
+const ZERO_Z = {
+  top: "at the top of the wood",
+  "waste board": "at the waste board",
+  axis: "on the axis of the turned blank",
+} as const;
+
 /** What the first lines of a program say, beside its seal. @param lift mm that a dry run is lifted by; absent for cutting */
 export function headerLines(
   input: WriteInput,
@@ -33,7 +39,9 @@ export function headerLines(
   say(`Part: ${workpiece.name}. Set-up: ${setUp.name}${nth}`);
   say(`Blank: ${inUnit(length)} x ${inUnit(width)} x ${inUnit(thickness)}, ${workpiece.wood}`);
   say(`Machine: ${machine.name}. Post: ${post.name}. All numbers in ${post.unit === "mm" ? "millimetres" : "inches"}`);
-  say(`Zero: X and Y at the ${zero.corner} corner, Z at the ${zero.z === "top" ? "top of the wood" : "waste board"}`);
+  const end = zero.corner.startsWith("left") ? "left" : "right";
+  const across = zero.across === "axis" ? `X at the ${end} end, Y on the axis` : `X and Y at the ${zero.corner} corner`;
+  say(`Zero: ${across}, Z ${ZERO_Z[zero.z]}`);
   say(`Zero is found so: ${zero.how}`);
   const span = (axis: "x" | "y" | "z"): string => `${inUnit(blank.min[axis])} to ${inUnit(blank.max[axis])}`;
   say(`Wood lies from X ${span("x")}, Y ${span("y")}, Z ${span("z")}`);

@@ -67,7 +67,7 @@ export function proveSetUp({ setUp, programs, shop, controller = setUp.machine.c
       return proofOf(findings, figures, false);
     }
     const spindled = cuttersOf(setUp, read, nth, programs.length);
-    wood ??= startWood(setUp.blank, cellFor(setUp.blank, smallestDiameter(setUp)), takenBefore(setUp));
+    wood ??= startWood(setUp.blank, cellFor(setUp.blank, smallestDiameter(setUp)), takenBefore(setUp), setUp.round);
     const simulation: Simulation = simulate({
       wood,
       events: read.events,

@@ -1,4 +1,4 @@
-import { type Meridian, radiiOver } from "./meridian.ts";
+import { extentOfMeridian, type Meridian, type Radii, radiiOver } from "./meridian.ts";
 
 /** A stretch of the axis that is still square, its sides level and upright. mm. */
 export interface SquareStretch {
@@ -35,50 +35,73 @@ export function woodOver(
   d0: number,
   d1: number,
 ): { readonly some?: Heights; readonly all?: Heights } {
-  const halves = halfHeights(solid, x0, x1, d0, d1);
-  const flat = solid.flatTop ?? Number.POSITIVE_INFINITY;
-  const stand = (h: number): Heights | undefined => {
-    if (h <= 0) return undefined;
-    const low = solid.axis.z - h;
-    const high = Math.min(solid.axis.z + h, flat);
-    return high > low ? { low, high } : undefined;
-  };
-  const some = stand(halves.most);
-  const all = stand(halves.least);
+  const halves = sliceOf(solid, x0, x1);
+  const some = standing(solid, mostHalf(halves, d0));
+  const all = standing(solid, leastHalf(halves, d1));
   return { ...(some ? { some } : {}), ...(all ? { all } : {}) };
 }
 
-/** Largest and smallest half height of the wood over a patch; 0 where there is none. */
-function halfHeights(
-  solid: TurnedSolid,
-  x0: number,
-  x1: number,
-  d0: number,
-  d1: number,
-): { readonly least: number; readonly most: number } {
-  let most = 0;
-  let least = Number.POSITIVE_INFINITY;
+/** What stands over a stretch of the axis, the same for all distances from it: found once for a row of patches. mm. */
+export interface Slice {
+  /** Half sides of the squares that reach into the stretch. */
+  readonly halfSides: readonly number[];
+  /** Bounds of the turned radius over it; absent where nothing turned reaches into it. */
+  readonly radii?: Radii;
+  /** Wood stands over all of the stretch. */
+  readonly whole: boolean;
+}
+
+/** The slice of a solid over a stretch of its axis, x0 ≤ x1. */
+export function sliceOf(solid: TurnedSolid, x0: number, x1: number): Slice {
   let covered = 0;
+  const halfSides: number[] = [];
   for (const s of solid.squares) {
     const from = Math.max(s.from, x0);
     const to = Math.min(s.to, x1);
     if (from > to) continue;
     covered += to - from;
-    const half = s.side / 2;
-    if (d0 <= half) most = Math.max(most, half);
-    least = Math.min(least, d1 <= half ? half : 0);
+    halfSides.push(s.side / 2);
   }
   const radii = radiiOver(solid.meridian, x0, x1);
-  if (radii !== undefined) {
-    const first = solid.meridian.segments[0]!.from.x;
-    const last = solid.meridian.segments[solid.meridian.segments.length - 1]!.to.x;
-    covered += Math.max(0, Math.min(last, x1) - Math.max(first, x0));
-    if (radii.most > d0) most = Math.max(most, Math.sqrt(radii.most ** 2 - d0 ** 2));
-    least = Math.min(least, radii.least > d1 ? Math.sqrt(radii.least ** 2 - d1 ** 2) : 0);
-  }
+  if (radii === undefined) return { halfSides, whole: halfSides.length > 0 && covered >= x1 - x0 - 1e-9 };
+  const { from, to } = extentOfMeridian(solid.meridian);
+  covered += Math.max(0, Math.min(to, x1) - Math.max(from, x0));
   // A patch that hangs over an end is not wood all over.
-  if (covered < x1 - x0 - 1e-9 || !Number.isFinite(least)) least = 0;
-  return { least, most };
+  return { halfSides, radii, whole: covered >= x1 - x0 - 1e-9 };
+}
+
+/** Largest half height of the wood anywhere over a slice at distances ≥ d from the axis plane; 0 where there is none. */
+export function mostHalf({ halfSides, radii }: Slice, d: number): number {
+  let most = 0;
+  for (const half of halfSides) if (d <= half) most = Math.max(most, half);
+  if (radii !== undefined && radii.most > d) most = Math.max(most, Math.sqrt(radii.most ** 2 - d ** 2));
+  return most;
+}
+
+/** Smallest half height of the wood everywhere over a slice at distances ≤ d from the axis plane; 0 unless it is whole. */
+export function leastHalf({ halfSides, radii, whole }: Slice, d: number): number {
+  if (!whole) return 0;
+  let least = Number.POSITIVE_INFINITY;
+  for (const half of halfSides) least = Math.min(least, d <= half ? half : 0);
+  if (radii !== undefined) least = Math.min(least, radii.least > d ? Math.sqrt(radii.least ** 2 - d ** 2) : 0);
+  return least;
+}
+
+/** The heights between which wood of this half height stands; undefined where there is none below a half's flat. */
+export function standing(solid: TurnedSolid, half: number): Heights | undefined {
+  if (half <= 0) return undefined;
+  const low = solid.axis.z - half;
+  const high = Math.min(solid.axis.z + half, solid.flatTop ?? Number.POSITIVE_INFINITY);
+  return high > low ? { low, high } : undefined;
+}
+
+/** Where the solid begins and ends along its axis, squares included, mm. */
+export function extentOfSolid(solid: TurnedSolid): { readonly from: number; readonly to: number } {
+  const { from, to } = extentOfMeridian(solid.meridian);
+  return {
+    from: Math.min(from, ...solid.squares.map((s) => s.from)),
+    to: Math.max(to, ...solid.squares.map((s) => s.to)),
+  };
 }
 
 /** Top of the wood at a point, the larger at a shoulder; undefined where there is none. */

@@ -6,9 +6,11 @@ import { compose, type Frame, inverse } from "../shapes/frame.ts";
 import type { Box3, Point } from "../shapes/point.ts";
 import type { Polygons } from "../shapes/polygons.ts";
 import type { Region } from "../shapes/region.ts";
+import type { TurnedSolid } from "../shapes/turned-solid.ts";
 import { downwards, type OpenColumns, takeFrom, upwards } from "./columns.ts";
 import { gridOver } from "./grid.ts";
 import { both, rowNear, rowWithin, type Stretches, without } from "./stretches.ts";
+import { turnedColumns } from "./turned.ts";
 import { type Grid, halfDiagonal, type Wood } from "./wood.ts";
 
 /**
@@ -50,12 +52,14 @@ const LEANING_FLATTENING = 0.02;
  * The wood as it lies in the machine: a full blank, less what earlier set-ups took. `most` loses only what was surely
  * taken at every point of a cell, `least` all that may have been taken at any.
  * @param cell side of a cell, mm; see `cellFor`
+ * @param round the wood itself, where it is turned and does not fill the blank
  * @throws RangeError when a face of `taken` stands neither level nor upright in the set-up
  */
-export function startWood(blank: Box3, cell: number, taken: readonly Taken[] = []): Wood {
+export function startWood(blank: Box3, cell: number, taken: readonly Taken[] = [], round?: TurnedSolid): Wood {
   const grid = gridOver(blank, cell);
-  const most = fullColumns(grid, blank, "most");
-  const least = fullColumns(grid, blank, "least");
+  const full = round === undefined ? undefined : turnedColumns(grid, round);
+  const most = full?.most ?? fullColumns(grid, blank, "most");
+  const least = full?.least ?? fullColumns(grid, blank, "least");
   for (const t of taken) {
     const lie = lieOf(t.toFace);
     const chord = t.slopeTan > 0 ? LEANING_FLATTENING : FLATTENING;
