@@ -33,7 +33,7 @@ const YZ: Plane = { name: "YZ", first: "y", second: "z", firstCentre: J, secondC
 /** Carries out G2 or G3 (NISTIR 6556 §3.5.3) from where the machine stands to `to`. */
 export function arcTo(run: Run, b: Block, clockwise: boolean, to: Position, extras: Extras | undefined): void {
   const { state, log } = run;
-  if (!isStated(state, 2)) complainOnce(run, 2, "the plane, G17");
+  if (!isStated(state, 2)) complainOnce(run, 2, `the plane, ${run.options.lathe === undefined ? "G17" : "G18"}`);
   const plane = state.plane === 170 ? XY : state.plane === 180 ? XZ : YZ;
   const start = pointIn(plane, state.at);
   const end = pointIn(plane, to);

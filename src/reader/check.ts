@@ -25,6 +25,7 @@ import {
   Z,
 } from "./block.ts";
 import { claimsAxes, isCycle, NO_MOTION, nameOfG } from "./codes.ts";
+import { checkOnLathe } from "./lathe.ts";
 import { complain } from "./log.ts";
 import type { Run } from "./state.ts";
 
@@ -66,6 +67,7 @@ export function checkBlock(run: Run, b: Block): number {
     if (!run.controller.toolTable) complain(run.log, "rs-no-tool-table", "G43");
   }
   if (state.compensation || hasG(b, 7)) checkCompensation(run, b, own, motion);
+  if (run.options.lathe !== undefined) checkOnLathe(run, b, motion);
   if (motion !== STILL && motion !== NO_MOTION) checkMotion(run, b, motion);
   return motion === NO_MOTION ? STILL : motion;
 }

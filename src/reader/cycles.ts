@@ -4,7 +4,7 @@ import { nameOfG } from "./codes.ts";
 import { complain } from "./log.ts";
 import { complainOnce, dwell, feedTo, rapidTo } from "./moves.ts";
 import type { Position, ReadPath } from "./read-move.ts";
-import { isStated, type Run, turns, UNKNOWN } from "./state.ts";
+import { isStated, type Run, turns } from "./state.ts";
 
 /** How far above the last depth G83 comes back at full speed: 0.010 inch (the reference program's value). mm. */
 const PECK_GAP = 0.254;
@@ -43,7 +43,7 @@ export function cycle(run: Run, b: Block, code: number): void {
   const start = state.at[axes.depth];
   if (start === undefined) {
     if (!state.lost) complain(log, "rs-l08-position-unknown", "a drilling cycle starts at an unknown height");
-    state.at = UNKNOWN;
+    state.at = run.nowhere;
     state.lost = true;
     return;
   }

@@ -101,7 +101,7 @@ function changeTool(run: Run): void {
 
 /** After a stop or change a person or a changer may have moved the machine: programs of ours lift Z anew. */
 function loseTrack(run: Run): void {
-  run.state.at = UNKNOWN;
+  run.state.at = run.nowhere;
   run.state.lifted = false;
 }
 
@@ -139,7 +139,10 @@ function setUnit(run: Run, unit: "mm" | "inch"): void {
 /** G43 and G49 move nothing, but heights mean something else afterwards. */
 function setLength(run: Run, slot: number | undefined): void {
   const { state, events, log } = run;
-  if (slot !== state.lengthSlot || !state.lengthStated) state.at = { x: state.at.x, y: state.at.y, z: undefined };
+  if (slot !== state.lengthSlot || !state.lengthStated) {
+    // A turning tool's table holds how far its point stands in both directions.
+    state.at = run.options.lathe === undefined ? { x: state.at.x, y: state.at.y, z: undefined } : run.nowhere;
+  }
   state.lengthSlot = slot;
   state.lengthStated = true;
   events.push({ kind: "length offset", line: log.line, slot });
@@ -150,7 +153,7 @@ function setSystem(run: Run, system: number): void {
   if (system !== state.system && isStated(state, 12)) {
     complain(run.log, "rs-system-changed", `${nameOfG(state.system)} to ${nameOfG(system)}`);
   }
-  if (system !== state.system) state.at = UNKNOWN;
+  if (system !== state.system) state.at = run.nowhere;
   state.system = system;
 }
 
@@ -159,7 +162,7 @@ function ownLine(run: Run, b: Block, own: number): void {
   const { state, log } = run;
   switch (own) {
     case 100:
-      if (b.values[P] === 1 + systemIndex(state.system)) state.at = UNKNOWN;
+      if (b.values[P] === 1 + systemIndex(state.system)) state.at = run.nowhere;
       return;
     case 280:
     case 300:
@@ -167,7 +170,7 @@ function ownLine(run: Run, b: Block, own: number): void {
         checkModes(run, b);
         rapidTo(run, target(run, b));
       }
-      rapidTo(run, UNKNOWN, { machineTarget: UNKNOWN });
+      rapidTo(run, run.nowhere, { machineTarget: UNKNOWN });
       state.lifted = true;
       return;
     case 920:
@@ -181,11 +184,11 @@ function ownLine(run: Run, b: Block, own: number): void {
       return;
     case 921:
     case 922:
-      if (state.shifted) state.at = UNKNOWN;
+      if (state.shifted) state.at = run.nowhere;
       if (own === 921) state.shifted = false;
       return;
     case 923:
-      state.at = UNKNOWN;
+      state.at = run.nowhere;
       complain(log, "rs-l11-left-over-offset", "G92.3 brings back whatever was stored");
   }
 }
@@ -355,6 +358,6 @@ export function adopt(run: Run, b: Block): void {
   if (hasM(b, 8)) state.coolant = b.m[8] !== 9;
   state.stated |= b.gGroups;
   const plain = !b.cut && !state.incremental && !hasG(b, 0);
-  state.at = plain ? target(run, b) : UNKNOWN;
+  state.at = plain ? target(run, b) : run.nowhere;
   state.lost = true;
 }

@@ -1,6 +1,6 @@
 import type { Finding, Limit, Measured } from "../finding.ts";
 import type { Manner } from "./options.ts";
-import type { ReaderCode } from "./rule.ts";
+import type { ReaderCode, Rule } from "./rule.ts";
 import { RULES } from "./rules.ts";
 
 /**
@@ -11,6 +11,7 @@ export interface Log {
   readonly file: string;
   readonly text: string;
   readonly manner: Manner;
+  readonly rules: Readonly<Record<ReaderCode, Rule>>;
   readonly findings: Finding[];
   readonly tallies: Map<ReaderCode, Tally>;
   /** Line being read, from 1, and where it begins in the text. */
@@ -30,8 +31,13 @@ const KEPT = 200;
 const SHOWN_OF_A_LINE = 200;
 
 /** An empty log over a text. */
-export function openLog(file: string, text: string, manner: Manner): Log {
-  return { file, text, manner, findings: [], tallies: new Map(), line: 0, start: 0, broken: false };
+export function openLog(
+  file: string,
+  text: string,
+  manner: Manner,
+  rules: Readonly<Record<ReaderCode, Rule>> = RULES,
+): Log {
+  return { file, text, manner, rules, findings: [], tallies: new Map(), line: 0, start: 0, broken: false };
 }
 
 /**
@@ -44,7 +50,7 @@ export function complain(
   detail?: string,
   numbers?: { readonly measured: Measured; readonly limit?: Limit },
 ): void {
-  const rule = RULES[code];
+  const rule = log.rules[code];
   if (rule.breaks) log.broken = true;
   let tally = log.tallies.get(code);
   if (tally === undefined) {
@@ -80,7 +86,7 @@ export function closeLog(log: Log): readonly Finding[] {
     rests.push(`${rest} × ${code}`);
   }
   if (counted === 0) return log.findings;
-  const rule = RULES["rs-more-findings"];
+  const rule = log.rules["rs-more-findings"];
   const note: Finding = {
     grade: rule[log.manner],
     code: "rs-more-findings",

@@ -1,3 +1,4 @@
+import { checkSide, rapidOnLathe, reachesStock } from "./lathe.ts";
 import { complain } from "./log.ts";
 import { isKnown, lengthOfMove, moveBounds } from "./motion.ts";
 import type { Position, ReadMove, ReadPath } from "./read-move.ts";
@@ -23,6 +24,12 @@ export interface Extras {
 /** A straight rapid to `to`, with the house's rules for rapids (L3, L8, L12). */
 export function rapidTo(run: Run, to: Position, extras?: Extras): void {
   const { state, log, options } = run;
+  if (options.lathe !== undefined) {
+    state.lifted = rapidOnLathe(run, options.lathe, to, extras?.machineTarget);
+    push(run, true, to, STRAIGHT, extras);
+    state.afterFeed = false;
+    return;
+  }
   const at = state.at;
   const target = extras?.machineTarget;
   const sideways = to.x !== at.x || to.y !== at.y || target?.x !== undefined || target?.y !== undefined;
@@ -54,6 +61,8 @@ export function feedTo(run: Run, to: Position, path: ReadPath, extras?: Extras):
   const move = push(run, false, to, path, extras);
   if (!turns(run) && nearWood(run, move)) complain(log, "rs-l02-spindle-stopped");
   state.afterFeed = true;
+  // On a lathe, standing clear ends with the first cut.
+  if (run.options.lathe !== undefined) state.lifted = false;
 }
 
 /** Complains that a modal group is used before it is stated; only the first use is worth telling. */
@@ -79,6 +88,7 @@ export function dwell(run: Run, seconds: number): void {
 function push(run: Run, rapid: boolean, to: Position, path: ReadPath, extras: Extras | undefined): ReadMove {
   const { state, options, log } = run;
   const feed = rapid || extras?.perMinute !== undefined ? 0 : state.feed * state.scale;
+  if (options.lathe !== undefined) checkSide(run, options.lathe, to);
   let move: ReadMove = {
     kind: "move",
     line: log.line,
@@ -116,6 +126,10 @@ function checkKnown(run: Run, to: Position): void {
   const { state, log } = run;
   if (state.lost) return;
   const at = state.at;
+  if (run.options.lathe !== undefined) {
+    complain(log, "rs-l08-position-unknown", "a cutting move starts or ends where nobody knows");
+    return;
+  }
   const sideways = to.x !== at.x || to.y !== at.y;
   if (to.x === undefined || to.y === undefined || (sideways && !isKnown(at))) {
     complain(log, "rs-l08-position-unknown", "a cutting move starts where nobody knows");
@@ -123,6 +137,8 @@ function checkKnown(run: Run, to: Position): void {
 }
 
 function nearWood(run: Run, move: ReadMove): boolean {
+  const { lathe } = run.options;
+  if (lathe !== undefined) return reachesStock(lathe, moveBounds(move));
   const top = run.options.stock?.max.z;
   if (top === undefined || move.from.z === undefined || move.to.z === undefined) return true;
   const lowest =

@@ -26,4 +26,24 @@ export interface ReadOptions {
   readonly blockDelete?: boolean;
   /** Arcs that end where they start are meant as whole circles. Default true; false reports each (L5). */
   readonly wholeCircles?: boolean;
+  /** The program turns wood on a lathe: X and Z only, by the lathe's rules. Absent: a machine with a turning bit. */
+  readonly lathe?: LatheReading;
+}
+
+/**
+ * How a lathe's dialect means its words, and what the reader may know of the set-up. Filled from the lathe in the shop
+ * file, never guessed from the text. mm.
+ *
+ * In what is read, X is always the radius, with the program's own sign: a diameter in the text is halved, machine
+ * coordinates and increments too. I, J, K and R are true offsets and lengths in either convention and are never halved
+ * (NISTIR 6556 §3.5.3 knows radius X only; halving X alone is this house's rule for diameter dialects).
+ */
+export interface LatheReading {
+  readonly xWords: "radius" | "diameter";
+  /** On which side of the axis the tool works: the sign of X there. */
+  readonly side: 1 | -1;
+  /** Radius at and beyond which rapids along the axis are allowed; absent: none is, unless X was taken home. */
+  readonly safeRadius?: number;
+  /** Largest radius of the wood: a tool farther out stands clear. */
+  readonly stockRadius?: number;
 }

@@ -2,12 +2,14 @@ import type { Controller } from "../shop/machine.ts";
 import { type Block, newBlock } from "./block.ts";
 import { checkBlock, STILL } from "./check.ts";
 import { adopt, execute, finish } from "./interpret.ts";
+import { halveDiameter } from "./lathe.ts";
 import { endOfLine, readLine } from "./lex.ts";
 import { closeLog, complain, openLog } from "./log.ts";
 import { type Scan, skipBlanks } from "./numbers.ts";
 import type { ReadOptions } from "./options.ts";
 import type { ReadProgram } from "./read-move.ts";
-import { type Run, startState } from "./state.ts";
+import { LATHE_RULES, RULES } from "./rules.ts";
+import { type Run, startState, UNKNOWN, UNKNOWN_ON_LATHE } from "./state.ts";
 
 /**
  * Reads a program text as a controller would, strictly by the language's rules (NISTIR 6556) and, unless options say
@@ -25,14 +27,17 @@ export function readProgram(
 ): ReadProgram {
   const ended = text.endsWith("\n") ? text : `${text}\n`;
   const manner = options.manner ?? "ours";
-  const log = openLog(file, ended, manner);
-  const state = startState();
+  const onLathe = options.lathe !== undefined;
+  const log = openLog(file, ended, manner, onLathe ? LATHE_RULES : RULES);
+  const nowhere = onLathe ? UNKNOWN_ON_LATHE : UNKNOWN;
+  const state = startState(nowhere);
   const run: Run = {
     controller,
     options,
     ours: manner === "ours",
     log,
     state,
+    nowhere,
     events: [],
     extent: {
       low: [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY],
@@ -109,6 +114,7 @@ function obey(scan: Scan, run: Run, block: Block): boolean {
       return false;
     }
   }
+  halveDiameter(run.options.lathe, block);
   const motion = block.cut ? STILL : checkBlock(run, block);
   if (!log.broken) execute(run, block, motion);
   if (log.broken) adopt(run, block);

@@ -66,6 +66,8 @@ export interface Run {
   readonly state: State;
   readonly events: ReadEvent[];
   readonly extent: Extent;
+  /** Where the machine stands while nothing tells: on a lathe, which has no Y, Y is 0 throughout. */
+  readonly nowhere: Position;
 }
 
 /** Lowest and highest coordinates of all moves so far. */
@@ -76,8 +78,11 @@ export interface Extent {
 
 export const UNKNOWN: Position = { x: undefined, y: undefined, z: undefined };
 
+/** The same on a lathe: there is no Y to be unknown. */
+export const UNKNOWN_ON_LATHE: Position = { x: undefined, y: 0, z: undefined };
+
 /** The state before the first line. */
-export function startState(): State {
+export function startState(at: Position = UNKNOWN): State {
   return {
     stated: 0,
     motion: NO_MOTION,
@@ -97,7 +102,7 @@ export function startState(): State {
     selected: undefined,
     tool: undefined,
     coolant: false,
-    at: UNKNOWN,
+    at,
     turned: undefined,
     lifted: false,
     lost: false,
@@ -121,6 +126,11 @@ export function turns(run: Run): boolean {
 /** Whether the bit may be in the wood: true, false, or undefined when nothing tells. */
 export function inWood(run: Run): boolean | undefined {
   const { at, afterFeed } = run.state;
+  const { lathe } = run.options;
+  if (lathe !== undefined) {
+    if (at.x !== undefined && lathe.stockRadius !== undefined) return lathe.side * at.x < lathe.stockRadius;
+    return afterFeed ? undefined : false;
+  }
   const top = run.options.stock?.max.z ?? run.options.safeZ;
   if (at.z !== undefined && top !== undefined) return at.z < top;
   return afterFeed ? undefined : false;
