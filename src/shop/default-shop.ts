@@ -1,4 +1,5 @@
 import { defaultCutters } from "./default-cutters.ts";
+import { defaultLathes, defaultTurningTools } from "./default-lathes.ts";
 import { defaultMachines } from "./default-machines.ts";
 import { defaultWoods } from "./default-woods.ts";
 import type { Habits, Shop } from "./shop.ts";
@@ -40,5 +41,11 @@ export const DEFAULT_SHOP: Shop = {
     ...defaultCutters().map((c) => `cutter "${c.name}": invented sizes, not measured`),
     ...defaultWoods().map((w) => `wood "${w.name}": the Wood Handbook's averages`),
     ...Object.values(HABIT_WORDS).map((h) => `habit "${h}": common practice, no source`),
+  ],
+  lathes: defaultLathes(),
+  turningTools: defaultTurningTools(),
+  turningDefaultsUsed: [
+    ...defaultLathes().map((l) => `lathe "${l.name}": invented, not your lathe`),
+    ...defaultTurningTools().map((t) => `turning tool "${t.name}": invented sizes, not measured`),
   ],
 };

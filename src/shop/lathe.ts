@@ -22,9 +22,55 @@ export interface Lathe {
   readonly spindleWord: "M3" | "M4";
   /** Highest speed that the way of holding stands, rpm, where the user said so. */
   readonly holdingMaxRpm?: number;
+  /** What drives and holds the work at the headstock; absent: the drive centre of `DEFAULT_HEAD` is taken, and said so. */
+  readonly head?: HeadHolding;
+  /** What stands at the tailstock; absent: the live centre of `DEFAULT_TAIL` is taken, and said so. */
+  readonly tail?: TailHolding;
   readonly controller: Controller;
   readonly post: string;
   readonly from: Provenance;
+}
+
+/** At the headstock: diameter over all, length along the axis, and how far jaws reach over the wood. mm. */
+export interface HeadHolding {
+  readonly kind: "drive centre" | "jaws";
+  readonly diameter: number;
+  readonly length: number;
+  readonly grip: number;
+}
+
+/** At the tailstock: diameter over all of the live centre's body, and how far in front of it its point stands. mm. */
+export interface TailHolding {
+  readonly kind: "live centre" | "none";
+  readonly diameter: number;
+  readonly length: number;
+}
+
+/** Which way X words grow: +1 where X is the radius itself (or twice it), −1 where it counts the other way. */
+export type XSign = 1 | -1;
+
+/**
+ * Sign of X words for a tool on this lathe. X grows away from the operator, so a tool behind the work (rear post) stands
+ * at X > 0 and one in front of it at X < 0. Convention of this project: one frame of axes for both posts (from memory of
+ * how two-post lathes are numbered; no source).
+ */
+export function xSignOf(lathe: Lathe): XSign {
+  switch (lathe.toolPost) {
+    case "rear":
+      return 1;
+    case "front":
+      return -1;
+  }
+}
+
+/** X words for each mm of radius: 1 or 2, with the post's sign. */
+export function xScaleOf(lathe: Lathe): number {
+  switch (lathe.xWords) {
+    case "radius":
+      return xSignOf(lathe);
+    case "diameter":
+      return 2 * xSignOf(lathe);
+  }
 }
 
 /**
@@ -49,5 +95,8 @@ export interface TurningTool {
   /** What the programmed point is: the middle of the nose's tip (least X reached), or the corner towards an end. */
   readonly point: "tip middle" | "corner first" | "corner second";
   readonly maxBite: number;
+  /** Feed a turn along the axis and straight in, mm, where the shop file says so. */
+  readonly feedPerTurn?: number;
+  readonly plungePerTurn?: number;
   readonly from: Provenance;
 }

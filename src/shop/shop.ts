@@ -1,4 +1,5 @@
 import type { Cutter } from "./cutter.ts";
+import type { Lathe, TurningTool } from "./lathe.ts";
 import type { Machine } from "./machine.ts";
 import type { WoodKind } from "./wood.ts";
 
@@ -31,4 +32,9 @@ export interface Shop {
   readonly habits: Habits;
   /** Which of the above still come from the defaults: printed on every page. */
   readonly defaultsUsed: readonly string[];
+  /** Absent: the built-in ones of `default-lathes.ts`. */
+  readonly lathes?: readonly Lathe[];
+  readonly turningTools?: readonly TurningTool[];
+  /** The same as `defaultsUsed` for turning: printed where something is turned. */
+  readonly turningDefaultsUsed?: readonly string[];
 }
