@@ -1,0 +1,165 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { describeWorkpieces } from "../../../src/parts/describe.ts";
+import { holdingKit } from "../../../src/parts/holding-kit/kit.ts";
+import type { TurnedPiece } from "../../../src/parts/turned-piece.ts";
+import { radiiOver } from "../../../src/shapes/meridian.ts";
+import { slot } from "../../../src/shapes/outlines.ts";
+import { areaOf } from "../../../src/shapes/region.ts";
+import { job } from "../describing.ts";
+import { profile, room, tenonPull, waistPull } from "../turned-sample.ts";
+
+function kitOf(piece: TurnedPiece) {
+  const kit = holdingKit(piece);
+  if (!kit.ok) throw new Error(kit.findings.map((f) => f.what).join("; "));
+  return { ...kit.value, findings: kit.findings };
+}
+
+describe("a blank with square ends", () => {
+  it("lies on the bed where the packing has room under the waist, or is raised until it has", () => {
+    // Squares of 45: the axis 22.5 above the bed, 9.5 mm of room under the 13 mm waist, 10 wanted below a seat.
+    const raised = kitOf(waistPull());
+    expect(raised.how).toBe("square ends");
+    expect(raised.axisHeight).toBe(24);
+    expect(raised.steps.join(" ")).toContain("packing 1.50 mm high");
+    const wide = waistPull({
+      blank: { length: 120, across: 50, shape: "square" },
+      squares: [
+        { from: 0, to: 20, side: 50 },
+        { from: 100, to: 120, side: 50 },
+      ],
+    });
+    expect(kitOf(wide).axisHeight).toBe(25);
+    expect(kitOf(wide).steps.join(" ")).toContain("lie on the bed");
+  });
+
+  it("has packing under the middle of the finger room, its seat from the profile at that very place", () => {
+    const kit = kitOf(waistPull());
+    const [packing] = kit.supports;
+    expect(kit.supports).toHaveLength(1);
+    expect(packing!.bears.from).toBeGreaterThanOrEqual(60 - 9);
+    expect(packing!.bears.to).toBeLessThanOrEqual(60 + 9);
+    const radii = radiiOver(waistPull().meridian, packing!.bears.from, packing!.bears.to)!;
+    expect(packing!.seatRadius).toBeCloseTo(radii.most + 0.05, 9);
+    expect(packing!.seatHeight).toBeCloseTo(24 - radii.most, 9);
+    expect(kit.tilt).toBeUndefined();
+  });
+
+  it("gives zero in Y, Z and angle from a square that no cut takes, and names the other when one does", () => {
+    expect(kitOf(waistPull()).zero.spot).toContain("first end");
+    expect(kitOf(waistPull()).zero.gives).toContain("0, 90, 180, 270");
+    const over = waistPull({ fingerRoom: room(40, { section: slot({ x: 40, y: 0 }, 70, 20, 0) }) });
+    expect(kitOf(over).zero.spot).toContain("second end");
+  });
+
+  it("is refused when the finger room takes the zero from both ends", () => {
+    const over = holdingKit(waistPull({ fingerRoom: room(60, { section: slot({ x: 60, y: 0 }, 110, 20, 0) }) }));
+    expect(over.ok).toBe(false);
+    expect(over.findings.map((f) => f.code)).toEqual(["kit-zero-cut-away"]);
+  });
+});
+
+/** A blank with round ends, the second thinner than the first. */
+function taperPull(first: number, second: number, more: Partial<TurnedPiece> = {}): TurnedPiece {
+  return {
+    ...waistPull(),
+    ...profile(0, first, [
+      { kind: "cylinder", to: 25, diameter: first },
+      { kind: "taper", to: 75, diameter: second },
+      { kind: "cylinder", to: 100, diameter: second },
+    ]),
+    blank: { length: 100, across: 45, shape: "round" },
+    squares: [],
+    waste: [],
+    fingerRoom: room(50, { section: slot({ x: 50, y: 0 }, 40, 14, 0) }),
+    ...more,
+  };
+}
+
+describe("a blank with round ends", () => {
+  it("has cradles of unlike height under unlike ends, so that the axis is level, and says so with numbers", () => {
+    const kit = kitOf(taperPull(40, 28));
+    const [a, , b] = kit.supports;
+    expect(a!.seatHeight + 20).toBeCloseTo(kit.axisHeight, 9);
+    expect(b!.seatHeight + 14).toBeCloseTo(kit.axisHeight, 9);
+    const finding = kit.findings.find((f) => f.code === "kit-axis-tilted")!;
+    // Cradles 18 mm thick as far out as they go: 9 to 91 mm, a span of 82. 6 / 82 = tan 4.18°.
+    expect(finding.why).toContain("4.18°");
+    expect(kit.tilt!.overRoom).toBeCloseTo(((2 * 0.05) / 82) * 40, 9);
+    expect(finding.grade).toBe("note");
+  });
+
+  it("makes a lean of more than 0.1 mm over the finger room a caution, with its bound", () => {
+    const kit = kitOf(taperPull(40, 28, { radiusError: { value: 0.5, from: "turned by hand" } }));
+    const finding = kit.findings.find((f) => f.code === "kit-axis-tilted")!;
+    expect(finding.grade).toBe("caution");
+    expect(finding.measured!.value).toBeCloseTo((Math.atan(1 / 82) * 180) / Math.PI, 3);
+  });
+
+  it("never has zero from the crown alone, and tells how lines and end screws give the angle", () => {
+    const kit = kitOf(taperPull(40, 28));
+    expect(kit.zero.gives).toContain("both flanks");
+    expect(kit.zero.gives).toContain("never from touching the crown alone");
+    expect(kit.steps.join(" ")).toMatch(/witness line.*Screw a plate.*caul/);
+    expect(kit.parts.map((p) => p.name.replace("long pull, ", ""))).toEqual([
+      "cradle at first end",
+      "packing",
+      "cradle at second end",
+      "caul at first end",
+      "caul at second end",
+      "plate at first end",
+      "plate at second end",
+    ]);
+  });
+
+  it("cautions about ends too slim for a screw, and is refused where no cradle finds room", () => {
+    expect(kitOf(taperPull(40, 8)).findings.map((f) => f.code)).toContain("kit-ends-too-slim");
+    const none = holdingKit(taperPull(40, 28, { fingerRoom: room(50, { section: slot({ x: 50, y: 0 }, 96, 14, 0) }) }));
+    expect(none.ok).toBe(false);
+    expect(none.findings.map((f) => f.code)).toEqual(["kit-nothing-to-hold"]);
+  });
+
+  it("carries a half in cradles with its flat up, without plates or cauls", () => {
+    const kit = kitOf(tenonPull());
+    expect(kit.holds).toBe("half");
+    expect(kit.parts.every((p) => /cradle|packing/.test(p.name))).toBe(true);
+    // Half a kerf of 1 mm and 0.5 mm of truing below the axis.
+    expect(kit.steps.join(" ")).toContain(`lies ${(kit.axisHeight - 1).toFixed(2)} mm above the bed`);
+  });
+});
+
+describe("the supports as ordinary parts", () => {
+  it("are described and planned like any flat part, with the shop that every job starts from", () => {
+    for (const piece of [waistPull(), taperPull(40, 28), tenonPull()]) {
+      const { parts } = kitOf(piece);
+      const described = describeWorkpieces(job(parts));
+      expect(described.findings.filter((f) => f.grade === "refuse")).toEqual([]);
+      expect(described.ok && described.value).toHaveLength(parts.length);
+    }
+  });
+
+  it("keep the seat's arc exact: area by closed form, for any radii", () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 12_000, max: 44_000 }), fc.integer({ min: 12_000, max: 44_000 }), (d1, d2) => {
+        const kit = kitOf(taperPull(d1 / 1000, d2 / 1000));
+        for (const s of kit.supports) {
+          const part = kit.parts.find((p) => p.name === s.name)!;
+          const [outline] = part.features;
+          if (outline?.kind !== "outline" || outline.shape.kind !== "drawing")
+            throw new Error("an outline was expected");
+          const r = s.seatRadius;
+          const width = part.size.length - 24;
+          const height = part.size.width - 24;
+          // A segment of 120°: r²/2 (θ − sin θ).
+          const bite = (r * r * ((2 * Math.PI) / 3 - Math.sin((2 * Math.PI) / 3))) / 2;
+          expect(areaOf(outline.shape.region)).toBeCloseTo(width * height - bite, 6);
+          expect(height - r / 2).toBeCloseTo(s.seatHeight, 6);
+          // The wood as drawn rests on the bottom of its seat, its axis at the height of all the others.
+          expect(s.seatHeight + s.bears.radius).toBeCloseTo(kit.axisHeight, 6);
+          expect(s.seatHeight).toBeGreaterThan(9.999);
+        }
+      }),
+      { numRuns: 40 },
+    );
+  });
+});
