@@ -1,6 +1,7 @@
 import { boxGap, distanceToPoint } from "../shapes/nearest.ts";
 import type { Box, Point } from "../shapes/point.ts";
 import { containsPoint, distanceToBoundary } from "../shapes/region.ts";
+import { insetOf, isUpright } from "./lean.ts";
 import type { Air, Slab } from "./target.ts";
 
 /** A slab before its walls are found. */
@@ -26,7 +27,7 @@ export function isSolid(slab: Section, p: Point, z: number): boolean {
 /** A sloped cavity is air where p lies at least the wall's lean inside its top outline. */
 function isAir(a: Air, p: Point, z: number): boolean {
   if (!inBox(a.box, p) || !containsPoint(a.section, p)) return false;
-  const lean = (a.zFrom - z) * a.slopeTan;
+  const lean = insetOf(a, z);
   return lean <= 0 || distanceToBoundary(a.section, p) >= lean;
 }
 
@@ -39,12 +40,12 @@ export function distanceToSolid(slab: Slab, p: Point, z: number): number {
   let least = Number.POSITIVE_INFINITY;
   const spot = { min: p, max: p };
   for (const w of slab.walls) {
-    if (w.slopeTan === 0 && boxGap(w.box, spot) < least) least = Math.min(least, distanceToPoint(w.curve, p));
+    if (isUpright(w) && boxGap(w.box, spot) < least) least = Math.min(least, distanceToPoint(w.curve, p));
   }
   const buried = solidAtTop(slab, p);
   for (const a of slab.air) {
-    if (a.slopeTan === 0) continue;
-    const lean = Math.max(0, (a.zFrom - z) * a.slopeTan);
+    if (isUpright(a)) continue;
+    const lean = insetOf(a, z);
     const inside = inBox(a.box, p) && containsPoint(a.section, p);
     // Seen from another cavity's air, a sloped wall hides behind that cavity's own.
     if (!inside && !buried) continue;

@@ -7,6 +7,7 @@ import { boundsOfRegion, type Region, regionSegments } from "../shapes/region.ts
 import { boundsOf, type Segment } from "../shapes/segment.ts";
 import { mapCavity } from "./board.ts";
 import { faceFrame } from "./faces.ts";
+import { atMouth, isUpright, type Lean } from "./lean.ts";
 import { solidAtTop } from "./solid.ts";
 import type { Air, Slab, Target, TargetCavity, Wall } from "./target.ts";
 import type { Cavity, Workpiece } from "./workpiece.ts";
@@ -22,7 +23,7 @@ const SAME_HEIGHT = 1e-9;
  * @param frame workpiece → set-up coordinates
  */
 export function targetFor(workpiece: Workpiece, cavities: readonly Cavity[], frame: Frame, blank: Box3): Target {
-  const placed = cavities.map((c) => placedCavity(workpiece, c, frame, blank.max.z));
+  const placed = cavities.map((c) => placedCavity(workpiece, atMouth(c), frame, blank.max.z));
   const heights = [blank.min.z, blank.max.z];
   for (const c of placed) {
     heights.push(c.zFrom, c.zTo);
@@ -60,6 +61,7 @@ function slabOf(cavities: readonly TargetCavity[], zLow: number, zHigh: number, 
     box: boxOf(c.section),
     slopeTan: c.cavity.slopeTan,
     zFrom: c.zFrom,
+    ...(c.cavity.hollow === undefined ? {} : { hollow: c.cavity.hollow }),
   }));
   const kept = open.flatMap((c) => c.keeps.filter((k) => k.zTop >= zHigh - SAME_HEIGHT).map((k) => k.area));
   const plan: Box = { min: { x: blank.min.x, y: blank.min.y }, max: { x: blank.max.x, y: blank.max.y } };
@@ -67,20 +69,20 @@ function slabOf(cavities: readonly TargetCavity[], zLow: number, zHigh: number, 
   const solid = (p: Point): boolean => solidAtTop(slab, p);
   const straight: Segment[] = [
     ...regionSegments(rectangle(plan.min, plan.max)),
-    ...air.filter((a) => a.slopeTan === 0).flatMap((a) => regionSegments(a.section)),
+    ...air.filter(isUpright).flatMap((a) => regionSegments(a.section)),
     ...kept.flatMap(regionSegments),
   ];
-  const walls: Wall[] = solidBoundary(straight, solid).map((curve) => wallOf(curve, 0, zHigh));
+  const walls: Wall[] = solidBoundary(straight, solid).map((curve) => wallOf(curve, { slopeTan: 0, zFrom: zHigh }));
   // Nothing crosses a sloped wall, so each is a boundary by itself and keeps its own slope.
   for (const a of air) {
-    if (a.slopeTan === 0) continue;
-    for (const curve of solidBoundary(regionSegments(a.section), solid)) walls.push(wallOf(curve, a.slopeTan, a.zFrom));
+    if (isUpright(a)) continue;
+    for (const curve of solidBoundary(regionSegments(a.section), solid)) walls.push(wallOf(curve, a));
   }
   return { ...slab, walls };
 }
 
-function wallOf(curve: Segment, slopeTan: number, zFrom: number): Wall {
-  return { curve, box: boundsOf(curve), slopeTan, zFrom };
+function wallOf(curve: Segment, { slopeTan, zFrom, hollow }: Lean): Wall {
+  return { curve, box: boundsOf(curve), slopeTan, zFrom, ...(hollow === undefined ? {} : { hollow }) };
 }
 
 function boxOf(region: Region): Box {

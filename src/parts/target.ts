@@ -1,3 +1,4 @@
+import type { Hollow } from "../shapes/hollow.ts";
 import type { Box, Box3, Point } from "../shapes/point.ts";
 import type { Region } from "../shapes/region.ts";
 import type { Segment } from "../shapes/segment.ts";
@@ -39,6 +40,8 @@ export interface Wall {
   readonly box: Box;
   readonly slopeTan: number;
   readonly zFrom: number;
+  /** Instead of an even slope: how far further in it stands at each height below `zFrom`. Begins at x ≥ 0. */
+  readonly hollow?: Hollow;
 }
 
 /** A cavity's share of a slab. */
@@ -48,6 +51,7 @@ export interface Air {
   readonly box: Box;
   readonly slopeTan: number;
   readonly zFrom: number;
+  readonly hollow?: Hollow;
 }
 
 /** A cavity in set-up coordinates. */

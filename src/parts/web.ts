@@ -5,6 +5,7 @@ import { mapRegion, planOf } from "../shapes/plan-map.ts";
 import type { Point3 } from "../shapes/point.ts";
 import { boundsOfRegion } from "../shapes/region.ts";
 import { faceExtent, faceFrame, normalOf, oppositeOf } from "./faces.ts";
+import { isUpright } from "./lean.ts";
 import { distanceOfRegions } from "./section-distance.ts";
 import type { Cavity } from "./workpiece.ts";
 
@@ -93,7 +94,7 @@ function borderWeb(size: Size, a: Cavity): Web | undefined {
 
 /** The web between two cuts if it may be thinner than `under`. */
 export function webBetween(size: Size, a: Cavity, b: Cavity, under: number): Web | undefined {
-  const straight = a.slopeTan === 0 && b.slopeTan === 0;
+  const straight = isUpright(a) && isUpright(b);
   if (a.face === b.face) {
     if (mayCross(a, b) || a.shape.kind === "outline" || b.shape.kind === "outline") return undefined;
     const deep = gapOf(a.from, a.to, b.from, b.to);
