@@ -35,7 +35,9 @@ export interface TurnedDescription {
 }
 
 /** A length along the axis: in mm, or a share of what the fixed lengths leave. */
-export type Stretch = { readonly kind: "mm"; readonly mm: number } | { readonly kind: "shares"; readonly shares: number };
+export type Stretch =
+  | { readonly kind: "mm"; readonly mm: number }
+  | { readonly kind: "shares"; readonly shares: number };
 
 /** The elements of one pull and how often it stands in the blank. */
 export interface ProfileDescription {

@@ -5,11 +5,13 @@ import { IDENTITY } from "../shapes/frame.ts";
 import { describeBoard } from "./board.ts";
 import { checkCavities } from "./check.ts";
 import { type Description, describeFeatures, withTwins } from "./features.ts";
+import { describeTurned } from "./turning/describe-turned.ts";
+import { turnedWorkpieces } from "./turning/workpieces.ts";
 import type { Workpiece } from "./workpiece.ts";
 
 /**
  * The pieces of wood of a job, each with all that is to be cut from it, in the order of the file: every part that is not
- * cut from a board, its mirror-image twin after it, then the boards. All independent findings are gathered; when one
+ * cut from a board, its mirror-image twin after it, then the boards, then what is hollowed out of turned parts. All independent findings are gathered; when one
  * refuses there is no value.
  */
 export function describeWorkpieces(job: Job): Outcome<readonly Workpiece[]> {
@@ -29,6 +31,13 @@ export function describeWorkpieces(job: Job): Outcome<readonly Workpiece[]> {
     workpieces.push(workpiece);
   }
   findings.push(...copiesMissing(job, parts));
+  const turned = describeTurned(job);
+  findings.push(...turned.findings);
+  for (const piece of turned.ok ? turned.value : []) {
+    const { workpieces: round, findings: found } = turnedWorkpieces(piece);
+    findings.push(...found);
+    workpieces.push(...round);
+  }
   return refuses(findings) ? { ok: false, findings } : { ok: true, value: workpieces, findings };
 }
 

@@ -1,8 +1,8 @@
 import type { Source } from "../finding.ts";
 import type { SetUpWishes } from "../job/wishes.ts";
 import type { Hollow } from "../shapes/hollow.ts";
-import type { Meridian } from "../shapes/meridian.ts";
-import type { Region } from "../shapes/region.ts";
+import { type Meridian, radiiAt } from "../shapes/meridian.ts";
+import { boundsOfRegion, type Region } from "../shapes/region.ts";
 import type { SquareStretch, TurnedSolid } from "../shapes/turned-solid.ts";
 
 /**
@@ -68,9 +68,14 @@ export interface TurnedElement {
   readonly name: string;
   readonly from: number;
   readonly to: number;
-  /** Diameters at its two ends and its extremes. */
+  /** Diameters at its two ends. */
   readonly fromDiameter: number;
   readonly toDiameter: number;
+  /** Least and greatest diameter within it, ends included. */
+  readonly least?: number;
+  readonly most?: number;
+  /** Which pull it belongs to, from 1; 0 for waste. */
+  readonly pull?: number;
   readonly source: Source;
 }
 
@@ -87,6 +92,8 @@ export interface FingerRoom {
   /** `crown`: down from the crown along the split line, while round. `back`: into the flat back of a split half. */
   readonly cut: "crown" | "back";
   readonly section: Region;
+  /** The same outline in sizes. */
+  readonly plan?: FingerPlan;
   /** Further pulls in the same turning have the same room, shifted along x by these. */
   readonly alsoAt?: readonly number[];
   /**
@@ -112,6 +119,17 @@ export interface FingerRoom {
   readonly sources: Readonly<Record<string, Source>>;
 }
 
+/** A finger room's outline at its mouth's plane: a slot, or a rectangle with rounded corners, about its middle. mm. */
+export interface FingerPlan {
+  readonly x: number;
+  readonly y: number;
+  /** Along the axis. */
+  readonly length: number;
+  /** Across it. */
+  readonly breadth: number;
+  readonly corner: number;
+}
+
 /** How a blank is split along its axis. Losses are per face and measured from the axis plane. */
 export interface Split {
   readonly by: "saw" | "paper joint";
@@ -120,6 +138,12 @@ export interface Split {
   readonly truing: number;
   /** Which face (angle) the saw line lies on: 0 = crown. */
   readonly source: Source;
+}
+
+/** Height above the axis of the plane that a finger room cut from the crown is measured from, mm. */
+export function mouthHeight(meridian: Meridian, room: Pick<FingerRoom, "section">): number {
+  const box = boundsOfRegion(room.section);
+  return box === undefined ? 0 : (radiiAt(meridian, (box.min.x + box.max.x) / 2)?.least ?? 0);
 }
 
 /** Wood lost from each half, measured from the axis plane, mm: half the kerf, the wander, the truing. */

@@ -1,0 +1,195 @@
+import type { Finding } from "../../finding.ts";
+import type { FaceName } from "../../job/board.ts";
+import { standardLabels } from "../../job/faces.ts";
+import { IDENTITY } from "../../shapes/frame.ts";
+import { afterwards, mapRegion, mirrorAlongX, type PlanMap, shiftBy, turnBy } from "../../shapes/plan-map.ts";
+import { boundsOfRegion } from "../../shapes/region.ts";
+import type { TurnedSolid } from "../../shapes/turned-solid.ts";
+import { checkCavities } from "../check.ts";
+import { DEFAULT_INSIDE_RADIUS, mmText } from "../ground.ts";
+import { type FingerRoom, lossPerHalf, mouthHeight, solidOf, type TurnedPiece } from "../turned-piece.ts";
+import type { Cavity, Workpiece } from "../workpiece.ts";
+import { endForEndDifference } from "./alike.ts";
+import { raisedHollow } from "./finger-hollow.ts";
+import { regionOfPlan } from "./finger-room-of.ts";
+
+/** Ends that differ by less make halves that are one and the same, mm. */
+const ALIKE = 0.001;
+
+/**
+ * What the router is to cut of a turned part: nothing without a finger room; the blank with its crown up when it is cut
+ * from the crown; the halves with their flats up when it is cut into the flat backs. Two halves of one blank mirror each
+ * other across the split. Where the blank is alike end for end, one turned round is the other; else there are two
+ * workpieces, each described as it lies, since a mirror cannot be had by laying wood another way.
+ */
+export function turnedWorkpieces(piece: TurnedPiece): {
+  readonly workpieces: readonly Workpiece[];
+  readonly findings: readonly Finding[];
+} {
+  const { fingerRoom: room } = piece;
+  if (room === undefined) return { workpieces: [], findings: [] };
+  const difference = differenceOf(piece, room);
+  const alike = difference <= ALIKE;
+  const workpieces =
+    room.cut === "crown"
+      ? [wholeBlank(piece, room)]
+      : alike
+        ? [half(piece, room, "first", `${piece.name}, half`, 2 * piece.copies)]
+        : (["first", "second"] as const).map((which) =>
+            half(piece, room, which, `${piece.name}, ${which} half`, piece.copies),
+          );
+  const mirrored: Finding = {
+    grade: "note",
+    code: "turned-halves-differ",
+    place: { part: piece.name, source: piece.split?.source ?? piece.source },
+    what: "the two halves are a mirror pair, not alike",
+    why: `turned end for end, the blank would differ by up to ${mmText(difference)}`,
+    mend: "mark both halves before sawing; to get two alike, make the profile and the finger room alike end for end",
+  };
+  const findings = workpieces.flatMap(checkCavities);
+  return { workpieces, findings: piece.split !== undefined && !alike ? [mirrored, ...findings] : findings };
+}
+
+/** How far the blank with its finger room is from being alike end for end, mm. */
+function differenceOf(piece: TurnedPiece, room: FingerRoom): number {
+  const surface = endForEndDifference(piece.meridian, piece.squares, piece.blank.length);
+  const boxes = shiftsOf(room).flatMap((dx) => {
+    const box = boundsOfRegion(room.section);
+    return box === undefined ? [] : [{ from: box.min.x + dx, to: box.max.x + dx }];
+  });
+  const places = boxes.map((b, i) => {
+    const twin = boxes[boxes.length - 1 - i]!;
+    return Math.abs(b.from - (piece.blank.length - twin.to));
+  });
+  return Math.max(surface, ...places);
+}
+
+function shiftsOf(room: FingerRoom): readonly number[] {
+  return [0, ...(room.alsoAt ?? [])];
+}
+
+/** The blank as it comes off the lathe, its crown up on "face": the four sides are its index positions. */
+function wholeBlank(piece: TurnedPiece, room: FingerRoom): Workpiece {
+  const { length, across } = piece.blank;
+  const size = { length, width: across, thickness: across };
+  const labels = labelled({
+    face: "crown",
+    "upper edge": "90 degrees",
+    back: "180 degrees",
+    "lower edge": "270 degrees",
+  });
+  const rise = across / 2 - mouthHeight(piece.meridian, room);
+  const cavities = cavitiesOf(piece, piece.name, room, rise, shiftBy(0, across / 2));
+  return workpieceOf(piece, piece.name, size, labels, cavities, solidOf(piece), piece.copies);
+}
+
+/**
+ * A half with its trued flat up, its first end at the left: the first half is the side of 90°, with the crown line at its
+ * upper edge; the second that of 270°, with the crown line at its lower edge.
+ */
+function half(
+  piece: TurnedPiece,
+  room: FingerRoom,
+  which: "first" | "second",
+  name: string,
+  copies: number,
+): Workpiece {
+  const { length, across } = piece.blank;
+  const loss = piece.split === undefined ? 0 : lossPerHalf(piece.split).most;
+  const thickness = across / 2 - loss;
+  const size = { length, width: across, thickness };
+  const crown: FaceName = which === "first" ? "upper edge" : "lower edge";
+  const far: FaceName = which === "first" ? "lower edge" : "upper edge";
+  const labels = labelled({ face: "flat back", back: "round side", [crown]: "crown line", [far]: "180 degree line" });
+  const acrossPlan: PlanMap =
+    which === "first"
+      ? shiftBy(0, across / 2)
+      : afterwards(afterwards(turnBy(180), mirrorAlongX(0)), shiftBy(0, across / 2));
+  const solid: TurnedSolid = { ...solidOf(piece), flatTop: thickness };
+  const opens = room.opensOver === undefined ? undefined : room.opensOver === "crown side" ? crown : far;
+  const cavities = cavitiesOf(piece, name, room, 0, acrossPlan).map((c) => ({
+    ...c,
+    ...(opens !== undefined && { opensOver: opens }),
+  }));
+  return workpieceOf(piece, name, size, labels, cavities, solid, copies);
+}
+
+function labelled(own: Partial<Record<FaceName, string>>): Readonly<Record<FaceName, string>> {
+  return { ...standardLabels(), ...own };
+}
+
+/** A finger room's cavities, one for each pull of the turning, their mouths raised to the top of the box. */
+function cavitiesOf(
+  piece: TurnedPiece,
+  part: string,
+  room: FingerRoom,
+  rise: number,
+  place: PlanMap,
+): readonly Cavity[] {
+  const first = room.hollow.segments[0];
+  const wall = first?.kind === "line" ? first : undefined;
+  const tan =
+    wall === undefined || wall.to.y === wall.from.y ? 0 : (wall.to.x - wall.from.x) / (wall.from.y - wall.to.y);
+  const plain = room.hollow.segments.length === 1 && wall !== undefined;
+  const grown = rise * tan;
+  const section =
+    room.plan === undefined
+      ? room.section
+      : regionOfPlan({
+          ...room.plan,
+          length: room.plan.length + 2 * grown,
+          breadth: room.plan.breadth + 2 * grown,
+          corner: room.plan.corner + grown,
+        });
+  const corner = room.plan?.corner ?? 0;
+  const leanDeg = (Math.atan(tan) * 180) / Math.PI;
+  const shifts = shiftsOf(room);
+  return shifts.map(
+    (dx, i): Cavity => ({
+      id: `${part}/${room.name}${shifts.length > 1 ? `/${i + 1}` : ""}`,
+      part: piece.name,
+      feature: room.name,
+      source: room.source,
+      sources: room.sources,
+      face: "face",
+      section: mapRegion(afterwards(shiftBy(dx, 0), place), section),
+      from: 0,
+      to: room.depth + rise,
+      through: false,
+      slopeTan: plain ? tan : 0,
+      ...(plain ? {} : { hollow: raisedHollow(room.hollow, rise, leanDeg) }),
+      insideRadius: corner > 0 ? corner : DEFAULT_INSIDE_RADIUS,
+      clear: "all",
+      keeps: [],
+      shape: { kind: "recess" },
+      leastWall: room.leastWall,
+      ...(room.cutter !== undefined && { cutter: room.cutter }),
+    }),
+  );
+}
+
+function workpieceOf(
+  piece: TurnedPiece,
+  name: string,
+  size: Workpiece["size"],
+  labels: Workpiece["labels"],
+  cavities: readonly Cavity[],
+  round: TurnedSolid,
+  copies: number,
+): Workpiece {
+  return {
+    name,
+    wood: piece.wood,
+    size,
+    grain: "along length",
+    pieces: [{ part: piece.name, copy: 1, mirrored: false, place: IDENTITY, size }],
+    ...(copies > 1 ? { copies } : {}),
+    cavities,
+    labels,
+    faceSide: "face",
+    faceEdge: "lower edge",
+    wishes: piece.wishes,
+    round,
+    source: piece.source,
+  };
+}
