@@ -5,6 +5,7 @@ import { readQuantity } from "../units/quantity.ts";
 import type { QuantityKind } from "../units/unit-table.ts";
 import { DEFAULT_HABITS, DEFAULT_SHOP, HABIT_WORDS } from "./default-shop.ts";
 import { readCutter } from "./read-cutter.ts";
+import { readLathe, readTurningTool } from "./read-lathe.ts";
 import { readMachine } from "./read-machine.ts";
 import type { Habits, Shop } from "./shop.ts";
 import { ShopFile, type WoodFile } from "./shop-file.ts";
@@ -29,7 +30,7 @@ const KIND: YamlKind = {
 /**
  * Reads the user's shop file over the built-in defaults.
  *
- * Machines and cutters that the file lists replace the built-in ones: nobody owns both. Woods are added to, or stand for
+ * Machines, cutters, lathes and turning tools that the file lists replace the built-in ones: nobody owns both. Woods are added to, or stand for
  * the built-in wood of the same name; habits are filled up. What is not the user's own is listed in `defaultsUsed`.
  * Without a file the shop is all defaults.
  */
@@ -46,6 +47,16 @@ export function readShop(text: string | undefined, file: string): Outcome<Shop> 
   const cutters = written.cutters
     ? entries(written.cutters).map(([name, c], k) => readCutter(name, c, k + 1, slotsMatter, reader))
     : DEFAULT_SHOP.cutters;
+  const turning: string[] = [];
+  const lathes = written.lathes
+    ? entries(written.lathes).flatMap(
+        ([name, l]) => readLathe(name, l, DEFAULT_SHOP.lathes ?? [], reader, turning) ?? [],
+      )
+    : DEFAULT_SHOP.lathes;
+  const tools = written["turning tools"];
+  const turningTools = tools
+    ? entries(tools).map(([name, t], k) => readTurningTool(name, t, k + 1, reader, turning))
+    : DEFAULT_SHOP.turningTools;
   const woods = readWoods(written, reader);
   const habits = readHabits(written, reader);
   crossCheck(read.value, woods, reader);
@@ -63,6 +74,13 @@ export function readShop(text: string | undefined, file: string): Outcome<Shop> 
         .flatMap((w) => DEFAULT_SHOP.defaultsUsed.filter((d) => d.startsWith(`wood "${w.name}"`))),
       ...reader.defaultsUsed,
     ],
+    ...(lathes === undefined ? {} : { lathes }),
+    ...(turningTools === undefined ? {} : { turningTools }),
+    turningDefaultsUsed: [
+      ...(written.lathes ? [] : turningDefaults("lathe")),
+      ...(tools ? [] : turningDefaults("turning tool")),
+      ...turning,
+    ],
   };
   return { ok: true, value, findings: inOrder(reader) };
 }
@@ -78,6 +96,10 @@ function inOrder(reader: ShopReader): readonly Finding[] {
 
 function defaultsNamed(kind: "machine" | "cutter"): readonly string[] {
   return DEFAULT_SHOP.defaultsUsed.filter((d) => d.startsWith(`${kind} "`));
+}
+
+function turningDefaults(kind: "lathe" | "turning tool"): readonly string[] {
+  return (DEFAULT_SHOP.turningDefaultsUsed ?? []).filter((d) => d.startsWith(`${kind} "`));
 }
 
 function readWoods(written: ShopFile, reader: ShopReader): readonly WoodKind[] {
@@ -164,7 +186,7 @@ function readHabits(written: ShopFile, reader: ShopReader): Habits {
 /** What the entries of a file say about each other. */
 function crossCheck(file: YamlFile<ShopFile>, woods: readonly WoodKind[], reader: ShopReader): void {
   const written = file.value;
-  for (const section of ["machines", "cutters", "woods"] as const) {
+  for (const section of ["machines", "cutters", "lathes", "turning tools", "woods"] as const) {
     const seen = new Map<string, string>();
     for (const name of Object.keys(written[section] ?? {})) {
       const before = seen.get(name.toLowerCase());
@@ -179,17 +201,22 @@ function crossCheck(file: YamlFile<ShopFile>, woods: readonly WoodKind[], reader
       reader.refuse("shop-file-wrong-value", [section], `"${section}" lists nothing`, { mend });
     }
   }
-  const slots = new Map<number, string>();
-  for (const [name, cutter] of entries(written.cutters ?? {})) {
-    if (cutter.slot === undefined) continue;
-    const before = slots.get(cutter.slot);
-    if (before !== undefined) {
-      const what = `slot ${cutter.slot} belongs to "${before}" and to "${name}"`;
-      reader.refuse("shop-file-disagrees", ["cutters", name, "slot"], what, {
-        mend: "give each cutter a slot of its own",
-      });
+  for (const [section, kind] of [
+    ["cutters", "cutter"],
+    ["turning tools", "turning tool"],
+  ] as const) {
+    const slots = new Map<number, string>();
+    for (const [name, { slot }] of entries<{ readonly slot?: number | undefined }>(written[section] ?? {})) {
+      if (slot === undefined) continue;
+      const before = slots.get(slot);
+      if (before !== undefined) {
+        const what = `slot ${slot} belongs to "${before}" and to "${name}"`;
+        reader.refuse("shop-file-disagrees", [section, name, "slot"], what, {
+          mend: `give each ${kind} a slot of its own`,
+        });
+      }
+      slots.set(slot, name);
     }
-    slots.set(cutter.slot, name);
   }
   const known = woods.flatMap((w) => [w.name, ...w.alsoCalled, w.class]);
   for (const [name, cutter] of entries(written.cutters ?? {})) {

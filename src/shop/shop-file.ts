@@ -1,20 +1,8 @@
 import * as z from "zod";
-import type { QuantityKind } from "../units/unit-table.ts";
+import { LatheFile, TurningToolFile } from "./lathe-file.ts";
+import { length, name, quantity, speed, yesNo } from "./shop-words.ts";
 
-/**
- * A size as it is written: a bare number in the file's unit, or text with a unit. Its kind stands in the schema as
- * `quantity`, so that sizes are read even in a file that breaks the schema elsewhere.
- */
-const quantity = (description: string, kind: QuantityKind) =>
-  z.union([z.number(), z.string()]).meta({ description, quantity: kind });
-const length = (what: string) => quantity(`${what}; a length: 6, 6 mm or 1/4 in`, "length");
 const feed = (what: string) => quantity(`${what}; a feed: 3000 mm/min`, "feed");
-const speed = (what: string) => quantity(`${what}; a spindle speed: 18000 rpm`, "speed");
-const yesNo = (what: string) => z.union([z.boolean(), z.enum(["yes", "no"])]).describe(`${what}; yes or no`);
-const name = z
-  .string()
-  .regex(/^[^\p{C}]{1,60}$/u)
-  .describe("a name of at most 60 letters on one line");
 const threeAxes = (what: string, of: (axis: string) => z.ZodType) =>
   z.strictObject({ x: of("along X"), y: of("along Y"), z: of("along Z") }).describe(`${what}: {x: …, y: …, z: …}`);
 
@@ -139,6 +127,8 @@ export const ShopFile = z
     units: z.enum(["mm", "in"]).describe("what a bare number means: mm or in"),
     machines: z.record(name, MachineFile).optional().describe("machine names, each with its values"),
     cutters: z.record(name, CutterFile).optional().describe("cutter names, each with its values"),
+    lathes: z.record(name, LatheFile).optional().describe("lathe names, each with its values"),
+    "turning tools": z.record(name, TurningToolFile).optional().describe("turning tool names, each with its values"),
     woods: z.record(name, WoodFile).optional().describe("wood names, each with its values"),
     habits: HabitsFile.optional(),
   })
