@@ -26,6 +26,9 @@ export interface OperationTime {
   readonly seconds: number;
 }
 
+/** What the clock needs of a machine. */
+export type Pace = Pick<Machine, "topFeed" | "acceleration" | "cornerDeviation">;
+
 /** In exact-path mode only corners flatter than this are driven through, degrees: tangent joints with rounding. */
 const TANGENT_DEG = 1;
 const TANGENT_COS = Math.cos((TANGENT_DEG * Math.PI) / 180);
@@ -37,7 +40,7 @@ const TANGENT_COS = Math.cos((TANGENT_DEG * Math.PI) / 180);
  * Sources: Altintas, Manufacturing Automation, 2nd ed. 2012 (trapezoids, look-ahead); the corner as an arc tangent to
  * both legs.
  */
-export function timeOf(events: readonly ReadEvent[], machine: Machine): ProgramTime {
+export function timeOf(events: readonly ReadEvent[], machine: Pace): ProgramTime {
   let feedSeconds = 0;
   let rapidSeconds = 0;
   let dwellSeconds = 0;
@@ -122,7 +125,7 @@ interface Timed {
 }
 
 /** Runs of moves with a known path and a length, in order. */
-function unbroken(moves: readonly Counted[], machine: Machine): (Counted & Timed)[][] {
+function unbroken(moves: readonly Counted[], machine: Pace): (Counted & Timed)[][] {
   const runs: (Counted & Timed)[][] = [[]];
   for (const { move, owner, path } of moves) {
     if (path === undefined) {
@@ -161,7 +164,7 @@ interface Limits {
 }
 
 /** The limits of a path from those of the axes. */
-function limitsOf(path: Path, length: number, { topFeed, acceleration }: Machine): Limits {
+function limitsOf(path: Path, length: number, { topFeed, acceleration }: Pace): Limits {
   const share = shares(path);
   const a = leastOver(acceleration, share);
   const v = leastOver(topFeed, share) / 60;
