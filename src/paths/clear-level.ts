@@ -1,7 +1,9 @@
 import type { ClearOperation } from "../plan/operation.ts";
+import { topOver } from "../plan/round.ts";
 import type { SetUp } from "../plan/setup.ts";
 import { distance, type Point } from "../shapes/point.ts";
 import type { Polygons } from "../shapes/polygons.ts";
+import { BESIDE } from "./air.ts";
 import { begunAt, type Chain, nearestSpot, type Spot, samplesAlong, straight } from "./chain.ts";
 import { spiralDown } from "./descend.ts";
 import { doorOf, type Entry, entryInto, goDown } from "./enter.ts";
@@ -120,7 +122,7 @@ function goOver(c: Clearing, to: Point): void {
   const { trail, work, operation } = c;
   const above = work.above;
   const tip = trail.tip;
-  const ground = above !== undefined && standsIn(above.ground, to, SLACK) ? above.z : operation.topZ;
+  const ground = above !== undefined && standsIn(above.ground, to, SLACK) ? above.z : topUnder(c, to);
   if (above !== undefined && ground === above.z && tip !== undefined && tip.z < trail.safeZ) {
     const z = Math.min(trail.safeZ, Math.max(tip.z, above.z + LINK_LIFT));
     if (standsIn(above.ground, tip, SLACK) && wayInside(above.ground, tip, to, SLACK)) {
@@ -130,6 +132,12 @@ function goOver(c: Clearing, to: Point): void {
     }
   }
   comeDown(trail, to, ground);
+}
+
+/** Top of the wood beneath the cutter at a place: lower than the operation's own where round stock falls away. */
+function topUnder({ setUp, operation, radius }: Clearing, at: Point): number {
+  if (setUp.round === undefined) return operation.topZ;
+  return Math.min(operation.topZ, topOver(setUp.round, { min: at, max: at }, radius + BESIDE) ?? operation.topZ);
 }
 
 /** A link over cut ground runs this much above it, so that the tip doesn't rub. mm */

@@ -15,6 +15,7 @@ import { endTrail, startTrail, type Trail } from "./trail.ts";
 /** What is worked out once for each different area, however many levels have it. */
 interface Layout {
   readonly area: Region;
+  readonly wood: Region | undefined;
   readonly aboveBottom: boolean;
   readonly grounds: Grounds;
   readonly passes: readonly Pass[];
@@ -28,11 +29,13 @@ export function clear(operation: ClearOperation, setUp: SetUp): Outcome<readonly
   const layouts: Layout[] = [];
   const layoutFor = (level: Level): Layout => {
     const aboveBottom = level.z >= setUp.blank.min.z;
-    const known = layouts.find((l) => l.aboveBottom === aboveBottom && sameRegion(l.area, level.area));
+    const known = layouts.find(
+      (l) => l.aboveBottom === aboveBottom && l.wood === level.wood && sameRegion(l.area, level.area),
+    );
     if (known !== undefined) return known;
     const grounds = groundsOf(level, operation, setUp);
-    const passes = passesIn(grounds.rough, operation.step, operation.cutter.diameter / 2, grounds.roughWithin);
-    const layout = { area: level.area, aboveBottom, grounds, passes };
+    const passes = passesIn(grounds.cut, operation.step, operation.cutter.diameter / 2, grounds.roughWithin);
+    const layout = { area: level.area, wood: level.wood, aboveBottom, grounds, passes };
     layouts.push(layout);
     return layout;
   };
@@ -57,8 +60,9 @@ function rough(trail: Trail, operation: ClearOperation, setUp: SetUp, layoutFor:
     const above = cleared[cleared.length - 1];
     if (above !== undefined && z >= above.z - 1e-6) return;
     const { grounds, passes } = layoutFor(level);
-    if (passes.length === 0) return;
-    clearLevel(trail, passes, grounds, { z, above, climb, why }, operation, setUp);
+    // Where no wood is left to take, the ground is as clear as if it were cut.
+    if (passes.length === 0 && level.wood === undefined) return;
+    if (passes.length > 0) clearLevel(trail, passes, grounds, { z, above, climb, why }, operation, setUp);
     cleared.push({ ground: grounds.rough, z });
   };
   const lowest = floor.z + operation.allowance.floor;

@@ -22,9 +22,11 @@ export interface Grounds {
   readonly finish: Polygons;
   /** Up to the wood that is left on the wall for finishing. */
   readonly rough: Polygons;
+  /** The share of `rough` that this level has to cut: all of it, or near the wood where that is not everywhere. */
+  readonly cut: Polygons;
   /** As `rough`, and out into the air as far as it is open. The same as `rough` for an area with walls all round. */
   readonly free: Polygons;
-  /** Places beside the blank where the cutter may go down through air. */
+  /** Places beside the wood where the cutter may go down through air: off the blank, or where a round one has no wood. */
   readonly beside: Polygons;
   /** How exactly `rough` keeps its distance from the wall, mm. */
   readonly roughWithin: number;
@@ -34,6 +36,42 @@ export interface Grounds {
 
 /** Grounds of one level. */
 export function groundsOf(level: Level, operation: ClearOperation, setUp: SetUp): Grounds {
+  const all = wholeGrounds(level, operation, setUp);
+  return level.wood === undefined ? all : nearWood(all, level.wood, operation.cutter.diameter / 2);
+}
+
+/**
+ * Grounds where wood stands in a part of the area only: passes keep to it, run over its edge a little, and go down beside
+ * it. What is left out is air already, so the rest of the ground is as clear as what is cut.
+ */
+function nearWood(all: Grounds, wood: Region, radius: number): Grounds {
+  const stands = intersectionOf(flatten(wood), offsetPolygons(all.area, radius, TOLERANCE.offset));
+  const off = offsetPolygons(stands, radius + BESIDE, TOLERANCE.offset);
+  const beside = off.length === 0 ? all.free : differenceOf(all.free, off);
+  return {
+    ...all,
+    cut: runningOver(all.rough, intersectionOf(stands, all.area), radius),
+    // A sliver of a place is no place to go down in.
+    beside: [
+      ...all.beside,
+      ...componentsOf(beside)
+        .filter((c) => extentOf(c) > radius)
+        .flat(),
+    ],
+  };
+}
+
+/** The ground within reach of some wood: over its edge by a little, or right out where that would leave a corner. */
+function runningOver(ground: Polygons, wood: Polygons, radius: number): Polygons {
+  if (wood.length === 0) return [];
+  const near = (by: number): Polygons => offsetPolygons(wood, by, TOLERANCE.offset);
+  const close = intersectionOf(ground, near(OVERRUN * radius));
+  const reached = intersectionOf(offsetPolygons(ground, radius, TOLERANCE.offset), wood);
+  const left = differenceOf(reached, offsetPolygons(close, radius, TOLERANCE.offset));
+  return offsetPolygons(left, -0.005, TOLERANCE.offset).length > 0 ? intersectionOf(ground, near(radius)) : close;
+}
+
+function wholeGrounds(level: Level, operation: ClearOperation, setUp: SetUp): Grounds {
   const radius = operation.cutter.diameter / 2;
   const wall = operation.allowance.wall;
   const area = flatten(level.area);
@@ -42,7 +80,7 @@ export function groundsOf(level: Level, operation: ClearOperation, setUp: SetUp)
   if (!isOpen(level.area, operation.openAir, setUp.blank)) {
     const finish = inset(area, radius);
     const { rough, within } = roughIn(finish, wall);
-    return { area, finish, rough, free: rough, beside: [], open: false, roughWithin: within };
+    return { area, finish, rough, cut: rough, free: rough, beside: [], open: false, roughWithin: within };
   }
   const blank = boxRing(setUp.blank);
   const wood = intersectionOf(area, blank);
@@ -50,16 +88,14 @@ export function groundsOf(level: Level, operation: ClearOperation, setUp: SetUp)
   const freeFinish = inset(allowed, radius);
   const { rough: free, within } = roughIn(freeFinish, wall);
   const near = (overrun: number): Polygons => offsetPolygons(wood, overrun, TOLERANCE.offset);
-  let rough = intersectionOf(free, near(OVERRUN * radius));
   // Where a wall meets an open edge at a slant, a small overrun may leave a corner: then run right out.
-  const reached = intersectionOf(offsetPolygons(free, radius, TOLERANCE.offset), wood);
-  const left = differenceOf(reached, offsetPolygons(rough, radius, TOLERANCE.offset));
-  if (offsetPolygons(left, -0.005, TOLERANCE.offset).length > 0) rough = intersectionOf(free, near(radius));
+  const rough = runningOver(free, wood, radius);
   const off = offsetPolygons([blank[0]!], radius + BESIDE, TOLERANCE.offset);
   return {
     area,
     finish: intersectionOf(freeFinish, near(radius + 1)),
     rough,
+    cut: rough,
     free,
     beside: level.z >= setUp.blank.min.z ? differenceOf(free, off) : [],
     open: true,

@@ -51,7 +51,9 @@ function tryOn(machine: Machine, workpiece: Workpiece, faces: readonly FaceName[
   for (const face of faces) {
     const { u, v, deep } = faceExtent(workpiece.size, face);
     const wish = workpiece.wishes.turned;
-    const turn = (wish === undefined ? [0, 90] : [wish]).find((t) => {
+    // A turned blank lies along X, whatever room there is in Y.
+    const open = workpiece.round === undefined ? [0, 90] : [0];
+    const turn = (wish === undefined ? open : [wish]).find((t) => {
       const [x, y] = t % 180 === 0 ? [u, v] : [v, u];
       return x <= machine.travel.x && y <= machine.travel.y;
     });

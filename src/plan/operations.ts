@@ -6,6 +6,7 @@ import { rectangle } from "../shapes/outlines.ts";
 import { distance, type Point } from "../shapes/point.ts";
 import { EMPTY_REGION, type Region } from "../shapes/region.ts";
 import { reversed } from "../shapes/segment.ts";
+import type { TurnedSolid } from "../shapes/turned-solid.ts";
 import type { Cutter } from "../shop/cutter.ts";
 import { speedsFor } from "../shop/speeds.ts";
 import { type Bench, rampAngleFor, stepDownShare } from "./bench.ts";
@@ -14,6 +15,7 @@ import { CUSP, evenLevels, insetBy, slopeStep } from "./levels.ts";
 import type { Level, Operation } from "./operation.ts";
 import { grainDegIn, inSetUp, type Placing } from "./placing.ts";
 import { roomForAllowance } from "./reach.ts";
+import { followingWood, topOverSection } from "./round.ts";
 import { bandWidth, boreAllowance, tipDepth, type Way } from "./suit.ts";
 
 /** Sideways step between rings, as a share of the cutter's diameter: under half, so that nothing stays between. */
@@ -60,6 +62,7 @@ export function operationFor(
   bench: Bench,
   placing: Placing,
   id: string,
+  round?: TurnedSolid,
 ): { readonly operation: Operation; readonly findings: readonly Finding[] } {
   const { task, cutter, way } = chosen;
   const { workpiece, shop, wood, machine } = bench;
@@ -68,7 +71,8 @@ export function operationFor(
   const cavities = task.cavities.map((c) => inSetUp(workpiece.size, c, placing.frame));
   const here = cavities[0]!;
   const top = placing.blank.max.z;
-  const topZ = top - first.from;
+  // Round stock is cut from its real top, not from the box around it.
+  const topZ = round === undefined ? top - first.from : topOf(cavities, round, top - first.from);
   const floorZ = top - tipDepth(task, cutter, habits, way);
   const most = Math.min(stepDownShare(wood).share * cutter.diameter, cutter.fluteLength);
   const levels = evenLevels(topZ, floorZ, most);
@@ -112,7 +116,7 @@ export function operationFor(
         return {
           ...base,
           kind: "clear",
-          levels: sloped ? levels.map(levelAt) : levels.map((z) => ({ z, area: here.section })),
+          levels: followingWood(sloped ? levels.map(levelAt) : levels.map((z) => ({ z, area: here.section })), round),
           step,
           allowance: { wall, floor: through ? 0 : Math.min(habits.allowance, depthPerPass / 2) },
           finishLevels: sloped ? finish.map(levelAt) : finish.map((z) => ({ z, area: here.section })),
@@ -176,6 +180,11 @@ export function operationFor(
     }
   })();
   return { operation, findings: told };
+}
+
+/** Highest wood over any of the cavities that an operation cuts. */
+function topOf(cavities: readonly Cavity[], round: TurnedSolid, otherwise: number): number {
+  return Math.max(...cavities.map((c) => topOverSection(round, c.section, otherwise)));
 }
 
 function diameterOf(c: Cavity): number {

@@ -16,6 +16,10 @@ import type { Operation } from "./operation.ts";
 import { operationFor, settled } from "./operations.ts";
 import { inOrder } from "./order.ts";
 import { faceTowards, grainDegIn, inSetUp, type Placing, placed, sameCorner, turnedAfter } from "./placing.ts";
+import { roundTasks } from "./round.ts";
+import { roundLay, roundZeroWords } from "./round-face.ts";
+import { breakthroughFindings, rollFinding } from "./round-findings.ts";
+import { roundMarks } from "./round-marks.ts";
 import type { SetUp, Zero } from "./setup.ts";
 import { beyondWood, tipDepth } from "./suit.ts";
 import { tasksOf } from "./task.ts";
@@ -41,23 +45,28 @@ export function planFace(
   const { habits } = shop;
   const findings: Finding[] = [];
   const own = workpiece.cavities.filter((c) => c.face === face);
-  const { chosen, findings: choice } = chooseCutters(tasksOf(workpiece.size, own), shop);
+  const tasks = roundTasks(workpiece, tasksOf(workpiece.size, own), machine.nut.diameter / 2);
+  const { chosen, findings: choice } = chooseCutters(tasks, shop);
   findings.push(...choice);
-  const { placing, turnOver, note } = layOf(bench, face, turned, before);
+  const lay = workpiece.round === undefined ? undefined : roundLay(bench, face, workpiece.round);
+  if (lay !== undefined && "grade" in lay) return { findings: [...findings, lay] };
+  if (lay !== undefined) findings.push(...lay.findings);
+  const laid: ReturnType<typeof layOf> = lay ?? layOf(bench, face, turned, before);
+  const { placing, turnOver, note } = laid;
   if (note) findings.push(note);
 
   const beneath = Math.max(0, ...chosen.map((c) => beyondWood(c.task, c.cutter, habits, c.way)));
-  const bedZ = placing.blank.min.z - bench.wasteBoard;
+  const bedZ = lay?.bedZ ?? placing.blank.min.z - bench.wasteBoard;
   findings.push(...wasteBoardFindings(bench, chosen));
-  const held = heldOn(placing, workpiece.wishes.holding, bedZ);
+  const held = lay?.held ?? heldOn(placing, workpiece.wishes.holding, bedZ);
   const name = `${workpiece.name}, ${workpiece.labels[face]} up`;
-  if (held.assumed) findings.push(holdingNote(bench, name));
+  if (held.assumed) findings.push(holdingNote(bench, name, held));
 
   const across = (c: Cavity): boolean => exitsAcross(bench, placing, c);
   const ordered = inOrder(chosen, across).map((c) => settled(c, habits.allowance));
   const operations: Operation[] = [];
   for (const [i, c] of ordered.entries()) {
-    const made = operationFor(c, bench, placing, `${name} ${i + 1}`);
+    const made = operationFor(c, bench, placing, `${name} ${i + 1}`, lay?.solid);
     operations.push(made.operation);
     findings.push(...made.findings);
   }
@@ -80,13 +89,19 @@ export function planFace(
   findings.push(...liftFindings(bench, name, safeZ, cuts));
 
   const earlier = before.flatMap((w) => w.setUp.cavities);
-  const marks = witnessMarks(
-    placing.blank,
-    [...cuts.map((c) => c.there.section), ...openFromBelow(bench, placing, earlier)],
-    held.keepOuts,
-    Math.max(machine.nut.diameter / 2, ...cutters.map((c) => c.shankDiameter / 2)),
-    (left, front) => markName(bench, placing, left, front),
-  );
+  const open = [...cuts.map((c) => c.there.section), ...openFromBelow(bench, placing, earlier)];
+  const beside = Math.max(machine.nut.diameter / 2, ...cutters.map((c) => c.shankDiameter / 2));
+  const marks =
+    lay === undefined
+      ? witnessMarks(placing.blank, open, held.keepOuts, beside, (l, f) => markName(bench, placing, l, f))
+      : roundMarks(lay.solid, placing.blank, open, held.keepOuts, beside, (l, on) =>
+          roundMarkName(bench, placing, l, on),
+        );
+  if (lay !== undefined) {
+    findings.push(...breakthroughFindings(workpiece, lay.solid, cuts));
+    const roll = rollFinding(workpiece, lay.solid, operations, bench.wood);
+    if (roll !== undefined) findings.push(roll);
+  }
   if (marks.length < 2) findings.push(fewMarks(bench, name, marks.length));
   const setUp: SetUp = {
     name,
@@ -95,11 +110,16 @@ export function planFace(
     machine,
     frame: placing.frame,
     blank: placing.blank,
+    ...(lay === undefined ? {} : { round: lay.solid, index: lay.index }),
+    ...(lay === undefined || lay.held.rests.length === 0 ? {} : { rests: lay.held.rests }),
     bedZ,
     intoWasteBoard: beneath,
     holding: held.holding,
     keepOuts: held.keepOuts,
-    zero: { corner: placing.corner, z: placing.z, how: zeroWords(bench, placing) },
+    zero:
+      lay === undefined
+        ? { corner: placing.corner, z: placing.z, how: zeroWords(bench, placing) }
+        : { corner: placing.corner, ...lay.zero, how: roundZeroWords(lay) },
     safeZ,
     ...(turnOver === undefined ? {} : { turnOver }),
     cavities,
@@ -175,6 +195,13 @@ function markName(bench: Bench, placing: Placing, left: number, front: number): 
   return `${Number(x.toFixed(1))} mm from ${side}, ${Number(y.toFixed(1))} mm from ${near}`;
 }
 
+function roundMarkName(bench: Bench, placing: Placing, left: number, on: "square" | "crown"): string {
+  const fromLeft = placing.corner.startsWith("left");
+  const x = fromLeft ? left : placing.blank.max.x - placing.blank.min.x - left;
+  const end = bench.workpiece.labels[faceTowards(placing.frame, fromLeft ? "left" : "right")];
+  return `${Number(x.toFixed(1))} mm from ${end}, on ${on === "square" ? "the square" : "the crown line"}`;
+}
+
 /** Above the highest wood and clamp; higher where the laser head hangs lower than the tip. */
 function safeHeight(bench: Bench, placing: Placing, held: Held, cutters: readonly Cutter[]): number {
   const highest = Math.max(placing.blank.max.z, ...held.keepOuts.map((k) => k.box.max.z));
@@ -223,7 +250,18 @@ function wasteBoardFindings(bench: Bench, chosen: readonly Chosen[]): readonly F
   ];
 }
 
-function holdingNote(bench: Bench, name: string): Finding {
+function holdingNote(bench: Bench, name: string, { holding }: Held): Finding {
+  if (holding.kind === "spots") {
+    const jaws = holding.by === "jaws";
+    return {
+      grade: "caution",
+      code: "plan-holding-assumed",
+      place: { part: bench.workpiece.name, source: bench.workpiece.source },
+      what: `${name}: taken to be held ${jaws ? "by its square ends in jaws" : "in two cradles with cauls"}`,
+      why: "the job doesn't say how it is held; the sheet shows where",
+      mend: jaws ? "hold it so, or say where the jaws grip" : "hold it so, or say where its cradles stand",
+    };
+  }
   return {
     grade: "caution",
     code: "plan-holding-assumed",

@@ -69,7 +69,8 @@ function planWorkpiece(
     if (result.worked) worked.push(result.worked);
   }
   const final = worked.flatMap((w) => w.setUp.cavities);
-  if (!refuses(findings)) findings.push(...webFindings(workpiece, final, shop));
+  // Round stock has no flat faces to measure webs from: its walls are judged by their own law, and by the proof's grid.
+  if (!refuses(findings) && workpiece.round === undefined) findings.push(...webFindings(workpiece, final, shop));
   // What lies on the machine, with its cavities as they will really be cut.
   const whole: Workpiece = { ...workpiece, cavities: final };
   return {

@@ -6,6 +6,7 @@ import { noseHeight } from "../shop/profile.ts";
 import type { Habits } from "../shop/shop.ts";
 import { insetBy } from "./levels.ts";
 import { outsideReachTrouble, reachTrouble, roomBeside } from "./reach.ts";
+import { topOverSection } from "./round.ts";
 import { depthOf, type Task } from "./task.ts";
 
 /** A groove this near a bit's diameter is followed along its middle; more is cleared. Half of it stays on each wall, mm. */
@@ -329,7 +330,8 @@ function lengthTrouble(task: Task, cutter: Cutter, habits: Habits, way: Way): No
   const point = way === "peck" && !c.through ? noseHeight(cutter) : 0;
   const deep = c.to + beyond + point;
   // Beneath a counterbore the bit has room above its own hole.
-  const inWall = deep - (cutter.shankDiameter <= cutter.diameter + 1e-9 ? c.from : 0);
+  const { cut, nut } = reliefOf(task, cutter);
+  const inWall = deep - Math.max(cut, cutter.shankDiameter <= cutter.diameter + 1e-9 ? c.from : 0);
   const extra = [
     beyond > 0 ? `${mm(beyond)} into the waste board` : "",
     point > 0 ? `${mm(point)} of point` : "",
@@ -346,18 +348,33 @@ function lengthTrouble(task: Task, cutter: Cutter, habits: Habits, way: Way): No
       limit: { value: cutter.fluteLength, unit: "mm", from: "the bit's flute length" },
     };
   }
-  if (deep + NUT_CLEAR > cutter.stickOut + 1e-9) {
+  const need = deep - nut + NUT_CLEAR;
+  if (need > cutter.stickOut + 1e-9) {
+    const from = task.round === undefined ? why : `${mm(deep - nut)} from the highest wood beneath the nut to the tip`;
     return {
       ok: false,
       code: "plan-bit-stick-out-short",
       what: "doesn't stick out far enough: its nut would reach the wood",
-      why: `${why}, and ${mm(NUT_CLEAR)} clear of the nut`,
+      why: `${from}, and ${mm(NUT_CLEAR)} clear of the nut`,
       mend: "set it farther out of the collet and say so in the shop file, or use a longer bit",
-      measured: { value: deep + NUT_CLEAR, bound: 0, unit: "mm" },
+      measured: { value: need, bound: 0, unit: "mm" },
       limit: { value: cutter.stickOut, unit: "mm", from: "the bit's stick-out" },
     };
   }
   return undefined;
+}
+
+/**
+ * How far below its box's top a turned blank's wood begins, mm: over the cut itself, and as far around it as the nut
+ * reaches, where flanges may stand higher than a waist. 0 for boards.
+ */
+function reliefOf(task: Task, cutter: Cutter): { readonly cut: number; readonly nut: number } {
+  if (task.round === undefined) return { cut: 0, nut: 0 };
+  const { solid, nutRadius } = task.round;
+  const beside = Math.max(0, nutRadius - cutter.diameter / 2);
+  const tops = (grow: number): number =>
+    Math.max(...task.cavities.map((c) => topOverSection(solid, c.section, -c.to, grow)));
+  return { cut: -tops(0), nut: -tops(beside) };
 }
 
 /** How far below the wood the tip goes, mm: 0 for what doesn't go through. */

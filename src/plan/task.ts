@@ -2,6 +2,7 @@ import type { Size } from "../job/board.ts";
 import { faceExtent } from "../parts/faces.ts";
 import { distanceOfRegions } from "../parts/section-distance.ts";
 import type { Cavity } from "../parts/workpiece.ts";
+import type { TurnedSolid } from "../shapes/turned-solid.ts";
 
 /** Cavities that one operation will cut: one of any kind, or all like holes of a feature. */
 export interface Task {
@@ -18,6 +19,8 @@ export interface Task {
   readonly room?: number;
   /** Countersinks: depth of the hole below them, mm; beyond the wood where it goes through. */
   readonly hole?: number;
+  /** Turned blanks: the wood beneath the face in the face's own coordinates, and the nut's radius, mm. */
+  readonly round?: { readonly solid: TurnedSolid; readonly nutRadius: number };
 }
 
 /** The cavities of one face as tasks, in the file's order. */
