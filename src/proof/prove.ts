@@ -16,6 +16,7 @@ import { cuttersOf } from "./cutters.ts";
 import { provedGouge, provedLeft } from "./exact.ts";
 import { holdMeasures, looseFindings, webMeasures } from "./hold-down.ts";
 import type { Case, Figure, ProgramToProve, Proof } from "./proof.ts";
+import { roundWalls } from "./round-walls.ts";
 import { feedFindings } from "./rules/feeds.ts";
 import { orderFindings } from "./rules/order.ts";
 import { spindleFindings } from "./rules/spindle.ts";
@@ -95,7 +96,8 @@ export function proveSetUp({ setUp, programs, shop, controller = setUp.machine.c
   }
   const last = cases[cases.length - 1];
   if (last !== undefined) {
-    for (const m of [provedLeft(cases), holdMeasures(last), webMeasures(last)]) {
+    const webs = setUp.round === undefined ? webMeasures(last) : roundWalls(cases[0]!.simulation.before, last);
+    for (const m of [provedLeft(cases), holdMeasures(last), webs]) {
       findings.push(...m.findings);
       merge(figures, m.figures);
     }

@@ -1,0 +1,207 @@
+import { boxGap, nearestOn } from "../../shapes/nearest.ts";
+import type { Box, Point } from "../../shapes/point.ts";
+import { boundsOf, lengthOf, pointAt, type Segment } from "../../shapes/segment.ts";
+import type { TurningCutRecord } from "../../simulate/turning.ts";
+import { coreHolds, sweepOf, type TurningSweep } from "../../simulate/turning-sweep.ts";
+import { ACCURACY } from "../../tolerance.ts";
+import { bestReach, type Reacher } from "./reach.ts";
+import type { TurnedTarget } from "./solid.ts";
+
+/** A stretch of the surface that is not cut within the accuracy. mm. */
+export interface LeftStretch {
+  /** `missed`: a tool of the shop gets closer. `beyond`: none does. */
+  readonly kind: "missed" | "beyond";
+  readonly from: Point;
+  readonly to: Point;
+  /** Most that is left on it, square to the surface, and where. */
+  readonly left: number;
+  readonly at: Point;
+  /** The most by which the best of the shop's tools could have come closer there. */
+  readonly missedBy: number;
+  readonly bound: number;
+}
+
+/** What is left on the surface. mm. */
+export interface TurnedLeft {
+  /** Most that is left on all that a tool can reach. */
+  readonly worst: number;
+  readonly bound: number;
+  readonly stretches: readonly LeftStretch[];
+}
+
+/** Surface is looked at no closer than this, mm. */
+const FINEST = 0.004;
+
+/** How far apart uncut places are judged, mm, and how far apart two of them are taken for one stretch. */
+const JUDGED = 0.05;
+
+/** Where no tool touches the very point, what the best one could leave is known from tools set down all about, mm. */
+const SET_DOWN = 0.04;
+
+/**
+ * Wood left on the surface by all cutting moves together. A point counts as cut when it lies within the accuracy of what
+ * some tool sweeps. Between the points looked at nothing is missed: the distance from a sweep changes no faster than the
+ * place does. Where a point is not cut, the best that the shop's tools could do there decides whether it was missed or is
+ * out of reach.
+ * @param slack how far the controller may round off corners, mm: allowed beside the accuracy
+ */
+export function turnedLeft(
+  t: TurnedTarget,
+  cuts: readonly TurningCutRecord[],
+  reacher: Reacher,
+  slack = 0,
+): TurnedLeft {
+  const allowed = ACCURACY + slack;
+  const cover = coverOf(cuts);
+  let worst = 0;
+  const stretches: LeftStretch[] = [];
+  for (const s of t.judged) {
+    const length = lengthOf(s);
+    if (!(length > 1e-9)) continue;
+    const uncut: { readonly share: number; readonly left: number }[] = [];
+    const walk = (a: number, b: number): void => {
+      const m = (a + b) / 2;
+      const half = ((b - a) / 2) * length;
+      const d = cover.distance(pointAt(s, m), allowed - half);
+      if (d + half <= allowed) {
+        worst = Math.max(worst, d);
+        return;
+      }
+      if (half <= FINEST / 2) {
+        uncut.push({ share: m, left: d });
+        return;
+      }
+      walk(a, m);
+      walk(m, b);
+    };
+    walk(0, 1);
+    const found = judged(s, length, uncut, allowed, reacher);
+    for (const f of found) if (f.kind === "missed") worst = Math.max(worst, f.left);
+    stretches.push(...found);
+  }
+  return { worst, bound: FINEST / 2, stretches };
+}
+
+/** Uncut places joined to stretches, missed ones apart from those out of reach. */
+function judged(
+  s: Segment,
+  length: number,
+  uncut: readonly { readonly share: number; readonly left: number }[],
+  allowed: number,
+  reacher: Reacher,
+): readonly LeftStretch[] {
+  const stretches: LeftStretch[] = [];
+  let lastAsked = Number.NEGATIVE_INFINITY;
+  let open:
+    | { kind: LeftStretch["kind"]; from: number; to: number; left: number; at: number; missedBy: number }
+    | undefined;
+  const close = (): void => {
+    if (open === undefined) return;
+    const { kind, left, missedBy } = open;
+    const [from, to, at] = [open.from, open.to, open.at].map((share) => pointAt(s, share)) as [Point, Point, Point];
+    stretches.push({ kind, from, to, left, at, missedBy, bound: FINEST / 2 });
+    open = undefined;
+  };
+  for (const u of uncut) {
+    if (open !== undefined && (u.share - open.to) * length > JUDGED) close();
+    if ((u.share - lastAsked) * length < JUDGED && open !== undefined) {
+      open.to = u.share;
+      if (u.left > open.left) {
+        open.left = u.left;
+        open.at = u.share;
+      }
+      continue;
+    }
+    lastAsked = u.share;
+    const best = bestReach(reacher, s, u.share, u.left);
+    const missedBy = u.left - best;
+    const missed = missedBy > allowed - FINEST / 2 + (best > 0 ? SET_DOWN : 0);
+    const kind = missed ? "missed" : "beyond";
+    if (open !== undefined && open.kind !== kind) close();
+    if (open === undefined) open = { kind, from: u.share, to: u.share, left: u.left, at: u.share, missedBy };
+    else {
+      open.to = u.share;
+      open.missedBy = Math.max(open.missedBy, missedBy);
+      if (u.left > open.left) {
+        open.left = u.left;
+        open.at = u.share;
+      }
+    }
+  }
+  close();
+  return stretches;
+}
+
+interface Cover {
+  /** Distance of a point from all that is swept; the search ends early at one that is at most `enough`. */
+  readonly distance: (p: Point, enough: number) => number;
+}
+
+/** Width of a column of the index along the axis, mm. */
+const COLUMN = 1;
+
+/** Sweeps of all cutting moves, by place along the axis; the last ones first, as they leave the surface. */
+function coverOf(cuts: readonly TurningCutRecord[]): Cover {
+  const columns = new Map<number, { readonly sweep: TurningSweep; readonly box: Box }[]>();
+  const reach = 0.5;
+  for (const cut of [...cuts].reverse()) {
+    for (const body of cut.form.bodies) {
+      if (body.part !== "edge") continue;
+      const sweep = sweepOf(body, cut.path);
+      const box = boxOf(sweep);
+      const first = Math.floor((box.min.x - reach) / COLUMN);
+      const last = Math.floor((box.max.x + reach) / COLUMN);
+      for (let i = first; i <= last; i++) {
+        const column = columns.get(i);
+        if (column === undefined) columns.set(i, [{ sweep, box }]);
+        else column.push({ sweep, box });
+      }
+    }
+  }
+  let latest: { readonly sweep: TurningSweep; readonly box: Box } | undefined;
+  const distance = (p: Point, enough: number): number => {
+    if (latest !== undefined && distanceTo(latest.sweep, p, enough) <= enough) {
+      return distanceTo(latest.sweep, p, enough);
+    }
+    let least = Number.POSITIVE_INFINITY;
+    for (const item of columns.get(Math.floor(p.x / COLUMN)) ?? []) {
+      if (boxGap(item.box, { min: p, max: p }) >= least) continue;
+      const d = distanceTo(item.sweep, p, enough);
+      if (d >= least) continue;
+      least = d;
+      if (d <= enough) {
+        latest = item;
+        break;
+      }
+    }
+    return least;
+  };
+  return { distance };
+}
+
+/** Distance of a point from what a body sweeps, mm; 0 inside. */
+function distanceTo(sweep: TurningSweep, p: Point, enough: number): number {
+  const { radius } = sweep.body;
+  let least = Number.POSITIVE_INFINITY;
+  for (const c of sweep.curves) {
+    const d = nearestOn(c, p).distance - radius;
+    if (d <= 0) return 0;
+    if (d < least) least = d;
+  }
+  if (least <= enough) return least;
+  return coreHolds(sweep, p) ? 0 : least;
+}
+
+function boxOf({ body, curves }: TurningSweep): Box {
+  const boxes = curves.map(boundsOf);
+  return {
+    min: {
+      x: Math.min(...boxes.map((b) => b.min.x)) - body.radius,
+      y: Math.min(...boxes.map((b) => b.min.y)) - body.radius,
+    },
+    max: {
+      x: Math.max(...boxes.map((b) => b.max.x)) + body.radius,
+      y: Math.max(...boxes.map((b) => b.max.y)) + body.radius,
+    },
+  };
+}
