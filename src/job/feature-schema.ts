@@ -141,8 +141,11 @@ function recessSchema(r: Reading) {
       ...places(r, "the recess"),
       shape: word(SHAPES, "Its shape seen from above.", "shape: slot"),
       ...shapeSizes(r),
-      depth: depth(r, "Depth of the flat floor below the face."),
+      depth: depth(r, "Depth of the floor below the face; of a dished floor, at the foot of the wall."),
       wall: lean(r).optional(),
+      floor: flatOr(r, "dished", "flat, or how much deeper the floor is in the middle: dished 3.").optional(),
+      "radius at floor": length(r, "Radius between wall and floor.", "radius at floor: 3").optional(),
+      edge: flatOr(r, "eased", "sharp, or the radius that the edge at the face is eased to: eased 1.5.").optional(),
       ...insideRadius(r),
     },
     MEND,
@@ -321,6 +324,34 @@ function shapeSizes(r: Reading) {
 }
 
 /** `straight`, or `sloped 12 deg`: lean of the wall from upright. */
+/** Nothing (flat, sharp), or a word with a size: "dished 3", "eased 1.5". Read as that size; 0 for nothing. */
+function flatOr(r: Reading, kind: "dished" | "eased", says: string) {
+  const [none, size] =
+    kind === "dished"
+      ? [/^(?:flat|level|plane)$/i, /^(?:dished|dish|hollowed)\s+(?:by\s+)?(.+)$/i]
+      : [/^(?:sharp|square|none)$/i, /^(?:eased|rounded|rounded over|softened)\s+(?:by\s+|to\s+)?(.+)$/i];
+  const plain = kind === "dished" ? "flat" : "sharp";
+  const key = kind === "dished" ? "floor" : "edge";
+  const example = kind === "dished" ? "dished 3" : "eased 1.5";
+  return z
+    .string({ error: () => `write "${key}: ${plain}" or "${key}: ${example}"` })
+    .transform((text, c) => {
+      const said = text.trim();
+      if (none.test(said)) return 0;
+      const amount = size.exec(said)?.[1];
+      if (amount !== undefined) return quantityOf(amount, "length", r, "positive", c);
+      complain(c, {
+        code: "word-unknown",
+        what: `"${said.slice(0, 40)}" does not say what the ${key} is like`,
+        mend: `write "${key}: ${plain}" or "${key}: ${example}"`,
+        at: 0,
+        length: Math.max(1, text.length),
+      });
+      return 0;
+    })
+    .meta({ description: says, type: "string", examples: [plain, example] });
+}
+
 function lean(r: Reading) {
   return z
     .string({ error: () => 'write "wall: straight" or "wall: sloped 12 deg"' })

@@ -439,6 +439,9 @@ function recess(on: OnPart, said: Said<"recess">, files: Files): Feature | undef
     depth: said.depth,
     wallLeanDeg: said.wall ?? 0,
     ...(radius !== undefined && { insideRadius: radius }),
+    ...(said.floor !== undefined && said.floor > 0 && { dish: said.floor }),
+    ...(said["radius at floor"] !== undefined && { floorRadius: said["radius at floor"] }),
+    ...(said.edge !== undefined && said.edge > 0 && { ease: said.edge }),
   };
 }
 

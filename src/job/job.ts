@@ -122,7 +122,7 @@ export type PlanShape =
       readonly file: string;
     };
 
-/** A hollow with a flat floor. */
+/** A hollow: with a flat floor and upright walls where nothing else is said. */
 export interface RecessFeature {
   readonly kind: "recess";
   readonly shape: PlanShape;
@@ -132,6 +132,12 @@ export interface RecessFeature {
   /** Lean of the wall from upright, degrees, 0 ≤ lean < 75. */
   readonly wallLeanDeg: number;
   readonly insideRadius?: number;
+  /** How much deeper the floor is in the middle than `depth`, at the wall's foot; absent: flat. */
+  readonly dish?: number;
+  /** Radius between wall and floor; absent: as the way it is cut leaves it. */
+  readonly floorRadius?: number;
+  /** Radius of the eased edge at the mouth; absent: sharp. */
+  readonly ease?: number;
 }
 
 /** A groove along a border or between two points. */

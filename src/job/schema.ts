@@ -83,6 +83,9 @@ import { wishKeys } from "./wishes-schema.ts";
  *       centre at: ...
  *       depth: 8
  *       wall: sloped 12 deg             # straight without it
+ *       floor: dished 3                 # flat without it: this much deeper in the middle
+ *       radius at floor: 3.2            # between wall and floor; wants a round-nosed bit
+ *       edge: eased 1.5                 # sharp without it
  *       inside radius: 3                # largest that may stay in its corners
  *     - recess: leaf
  *       shape: drawing

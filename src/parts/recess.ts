@@ -1,4 +1,5 @@
 import type { Feature, MortiseFeature, PlanShape, RecessFeature } from "../job/job.ts";
+import { endsOfHollow } from "../shapes/hollow.ts";
 import { offsetRegion } from "../shapes/offset.ts";
 import { slot } from "../shapes/outlines.ts";
 import { afterwards, mapPoint, mapRegion, shiftBy, turnBy } from "../shapes/plan-map.ts";
@@ -19,9 +20,11 @@ import {
   SAME,
 } from "./ground.ts";
 import { hasSharpInside, sharpestInside } from "./inside-corner.ts";
+import { atMouth } from "./lean.ts";
 import { isFinding, placeOn } from "./place-of.ts";
 import { reachOf, regionOfShape, shapeTrouble } from "./plan-shape.ts";
-import type { Middle } from "./workpiece.ts";
+import { hollowOf, isHollow } from "./recess-hollow.ts";
+import type { Cavity, Middle } from "./workpiece.ts";
 
 /** The one cavity of a recess. */
 export function describeRecess(ground: Ground, feature: Feature & RecessFeature): Described {
@@ -34,6 +37,7 @@ export function describeRecess(ground: Ground, feature: Feature & RecessFeature)
   if (off) return refused(off);
   const depth = depthOf(ground.part, feature, feature.depth);
   if (isFinding(depth)) return refused(depth);
+  if (isHollow(feature)) return describeHollow(ground, feature, section, depth);
   const slopeTan = feature.wallLeanDeg === 0 ? 0 : Math.tan((feature.wallLeanDeg * Math.PI) / 180);
   const inset = depth.to * slopeTan;
   if (inset > 0 && offsetRegion(section, -inset, TOLERANCE.offset).length === 0) {
@@ -63,6 +67,42 @@ export function describeRecess(ground: Ground, feature: Feature & RecessFeature)
       },
     ],
   };
+}
+
+/** A recess with a dished floor, a rounding at its floor or an eased edge. Its section is the mouth at the face. */
+function describeHollow(
+  ground: Ground,
+  feature: Feature & RecessFeature,
+  outline: Region,
+  depth: { readonly to: number; readonly through: boolean },
+): Described {
+  if (depth.through) {
+    return refused(
+      refusal(ground, feature, "part-must-be-blind", ["depth"], {
+        what: "a recess that goes through has no floor to dish or round, and its edge is eased from both faces",
+        why: "its depth is through",
+        mend: "give it a depth, or leave the floor, its radius and the edge away",
+      }),
+    );
+  }
+  const hollow = hollowOf(ground, feature, outline, depth.to);
+  if (isFinding(hollow)) return refused(hollow);
+  const to = -endsOfHollow(hollow).floor.y;
+  const deepest = depthOf(ground.part, feature, { kind: "to", depth: to }, "floor");
+  if (isFinding(deepest)) return refused(deepest);
+  const cavity: Cavity = atMouth({
+    ...cavityBase(ground, feature),
+    section: outline,
+    from: 0,
+    to,
+    through: false,
+    slopeTan: 0,
+    hollow,
+    insideRadius: insideRadiusFor(outline, feature.insideRadius),
+    shape: { kind: "recess" },
+  });
+  const off = offTheFace(ground, feature, cavity.section);
+  return off ? refused(off) : { findings: [], cavities: [cavity] };
 }
 
 /** The one cavity of a mortise: a slot with round ends. */

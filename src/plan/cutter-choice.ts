@@ -130,7 +130,9 @@ function rankOf(task: Task, cutter: Cutter): number {
     ? (["compression", "up-cut", "straight", "down-cut"] as const)
     : (["up-cut", "straight", "down-cut", "compression"] as const);
   const cone = task.kind === "countersink" && cutter.form.kind !== "countersink" ? 10 : 0;
-  return likes.indexOf(cutter.fluteSense) + cone;
+  // A round nose leaves lower ridges in a hollow than a small corner radius does.
+  const ridges = task.cavities[0].hollow !== undefined && cutter.form.kind !== "round-nose" ? 10 : 0;
+  return likes.indexOf(cutter.fluteSense) + cone + ridges;
 }
 
 /** Those that may stand in for the best: done the same way, and nearly as large. */

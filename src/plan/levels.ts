@@ -8,6 +8,9 @@ import { rollsAround } from "./reach.ts";
 /** Height of the ridges that level passes leave on a sloped wall, mm, square to it. Stated on the sheet. */
 export const CUSP = 0.05;
 
+/** Height of the ridges that the passes of a rounded nose leave in a hollow, mm, square to it. Stated on the sheet. */
+export const HOLLOW_RIDGE = 0.02;
+
 /**
  * Heights to cut at from the top down to the floor, evenly spaced.
  * @param deepest largest step, mm, > 0

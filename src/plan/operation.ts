@@ -49,6 +49,11 @@ export interface Level {
   /** Section of the cavity at this height, before allowance: the cutter must stay inside it. */
   readonly area: Region;
   /**
+   * How far inside `area` the cutter's axis keeps, mm; its radius where this is absent. In a hollow the area is the mouth,
+   * and a rounded nose comes nearer to it or keeps farther from it than its radius, as its height asks.
+   */
+  readonly keep?: number;
+  /**
    * Where there is wood to take between this height and the level above, where that is not everywhere: round stock.
    * Holds all of it; the cutter need not go farther than a little beyond.
    */
