@@ -30,9 +30,12 @@ export function roundWalls(before: Wood, last: Case): Measures {
     const web = thinnestBeneath(before, last.simulation.after, inside);
     if (web !== undefined) {
       const at = { ...web.at, z: cavity.zTo };
-      const figure: Figure = { value: web.thickness, bound: web.bound, unit: "mm", at };
+      // Within a cell a leaning or curved floor may lie higher than its lowest point.
+      const level = cavity.cavity.hollow === undefined && cavity.cavity.slopeTan === 0;
+      const bound = web.bound + (level ? 0 : 2 * halfDiagonal(before.grid));
+      const figure: Figure = { value: web.thickness, bound, unit: "mm", at };
       if (least === undefined || figure.value < least.value) least = figure;
-      findings.push(...thinBeneath(cavity, web));
+      findings.push(...thinBeneath(cavity, { ...web, bound }));
     }
     const gap = openSideways(cavity, last.simulation.after);
     if (gap !== undefined) findings.push(brokenSideways(cavity, gap));
@@ -72,10 +75,11 @@ function thinBeneath(cavity: TargetCavity, web: Web): readonly Finding[] {
 
 /**
  * A place just outside a recess's outline where no wood rises above its floor: there the floor runs out of the wood.
- * Looked at a cell beyond the outline, in `least`, so that a wall thinner than two cells may count as missing.
+ * Looked at two cells beyond the outline, in `least`, which was cut with the grown cutter: so a wall thinner than three
+ * cells may count as missing.
  */
 function openSideways(cavity: TargetCavity, after: Wood): Point | undefined {
-  const reach = 2 * halfDiagonal(after.grid);
+  const reach = 3 * halfDiagonal(after.grid);
   // A leaning or curved wall ends in a narrower floor, and stands all the more.
   for (const ring of flattenRegion(cavity.section, after.grid.cell / 4)) {
     for (const [i, a] of ring.entries()) {

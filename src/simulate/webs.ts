@@ -1,5 +1,5 @@
 import type { Point } from "../shapes/point.ts";
-import { type Columns, centreOf, type Wood } from "./wood.ts";
+import { type Columns, centreOf, topOf, type Wood } from "./wood.ts";
 
 /** The thinnest wood between what was cut from above and what was cut from below or from an edge. */
 export interface Web {
@@ -55,4 +55,39 @@ function thicknessAround(columns: Columns, c: number, z: number): number {
     if (high > z && high > columns.low[k]![c]!) return high - columns.low[k]![c]!;
   }
   return 0;
+}
+
+/**
+ * The thinnest wood left beneath what was cut from above, where the wood was no board to begin with: round stock, whose
+ * underside is no cut. Thickness is measured upright, from `least`; a column cut through counts by how far the cut went
+ * past the underside.
+ * @param before the wood before the first cut
+ * @param counts whether wood at a place is anybody's concern
+ */
+export function thinnestBeneath(before: Wood, after: Wood, counts: (p: Point) => boolean): Web | undefined {
+  const { grid, least } = after;
+  let best = Number.POSITIVE_INFINITY;
+  let column = -1;
+  for (let c = 0; c < grid.nx * grid.ny; c++) {
+    const was = topOf(before.least, c);
+    if (was === Number.NEGATIVE_INFINITY || topOf(least, c) > was - NEAR) continue;
+    const thickness = topmost(least, c);
+    if (thickness >= best || !counts(centreOf(grid, c))) continue;
+    best = thickness;
+    column = c;
+  }
+  if (column < 0) return undefined;
+  // The floor is a cut's and exact where it is level; the underside lies between its own two bounds.
+  const bound = Math.max(0, before.least.low[0]![column]! - before.most.low[0]![column]!);
+  return { thickness: best, bound, at: centreOf(grid, column) };
+}
+
+/** Thickness of the topmost stretch of a column that holds or held wood, mm; negative where a cut went past another. */
+function topmost(columns: Columns, c: number): number {
+  for (let k = columns.high.length - 1; k > 0; k--) {
+    const t = columns.high[k]![c]! - columns.low[k]![c]!;
+    if (t > 0) return t;
+  }
+  const t = columns.high[0]![c]! - columns.low[0]![c]!;
+  return t === Number.NEGATIVE_INFINITY ? 0 : t;
 }
