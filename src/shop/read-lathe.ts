@@ -221,6 +221,13 @@ export function readTurningTool(
   if (written.kind === "round-nose" && written.width !== undefined && nose * 2 > width + 1e-9) {
     refuse("nose radius", "the nose is wider than the tool", "a full round has half the width as its nose radius");
   }
+  if (written.kind === "round-nose" && flanks.first === 0 && flanks.second === 0 && nose * 2 < width - 1e-9) {
+    refuse(
+      "nose radius",
+      "a round nose with parallel sides is as wide as its round",
+      "leave the nose radius out, or give the flanks",
+    );
+  }
   if (written.kind === "parting" && nose * 2 > width) {
     refuse("nose radius", "the corners are rounder than the tool is wide", "give the small radius of its corners");
   }

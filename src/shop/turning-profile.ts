@@ -24,7 +24,9 @@ const PARALLEL_DEG = 0.01;
 export function turningShape(tool: TurningTool): TurningShape {
   const n = tool.noseRadius;
   const flat = tool.kind === "parting" ? Math.max(0, tool.width / 2 - n) : 0;
-  const widens = (deg: number): number => (deg < PARALLEL_DEG ? 0 : Math.max(0, tool.width / 2 - n - flat));
+  // As far as the flank itself runs to the full width; the round behind it is then a hair outside, which is the safe side.
+  const widens = (deg: number): number =>
+    deg < PARALLEL_DEG ? 0 : Math.max(0, tool.width / 2 - flat - n * Math.cos((deg * Math.PI) / 180));
   const rad = (deg: number): number => (widens(deg) > 0 ? (deg * Math.PI) / 180 : 0);
   const { first, second } = tool.flanks;
   return {
