@@ -1,8 +1,8 @@
 import type { ClearOperation } from "../plan/operation.ts";
-import { topOver } from "../plan/round.ts";
 import type { SetUp } from "../plan/setup.ts";
 import { distance, type Point } from "../shapes/point.ts";
 import type { Polygons } from "../shapes/polygons.ts";
+import { topOver } from "../shapes/turned-section.ts";
 import { BESIDE } from "./air.ts";
 import { begunAt, type Chain, nearestSpot, type Spot, samplesAlong, straight } from "./chain.ts";
 import { spiralDown } from "./descend.ts";

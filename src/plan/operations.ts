@@ -6,16 +6,18 @@ import { rectangle } from "../shapes/outlines.ts";
 import { distance, type Point } from "../shapes/point.ts";
 import { EMPTY_REGION, type Region } from "../shapes/region.ts";
 import { reversed } from "../shapes/segment.ts";
+import { topOverSection } from "../shapes/turned-section.ts";
 import type { TurnedSolid } from "../shapes/turned-solid.ts";
 import type { Cutter } from "../shop/cutter.ts";
 import { speedsFor } from "../shop/speeds.ts";
 import { type Bench, rampAngleFor, stepDownShare } from "./bench.ts";
 import type { Chosen, Settled } from "./cutter-choice.ts";
+import { hollowLevels, isHollowCavity } from "./hollow.ts";
 import { CUSP, evenLevels, insetBy, slopeStep } from "./levels.ts";
 import type { Level, Operation } from "./operation.ts";
 import { grainDegIn, inSetUp, type Placing } from "./placing.ts";
 import { roomForAllowance } from "./reach.ts";
-import { followingWood, topOverSection } from "./round.ts";
+import { followingWood } from "./round.ts";
 import { bandWidth, boreAllowance, tipDepth, type Way } from "./suit.ts";
 
 /** Sideways step between rings, as a share of the cutter's diameter: under half, so that nothing stays between. */
@@ -107,6 +109,20 @@ export function operationFor(
         return { ...base, kind: "follow", ...line, levels, rampAngle };
       }
       case "clear": {
+        if (isHollowCavity(here)) {
+          const made = hollowLevels(here, cutter, topZ, top - first.from, most, habits.allowance);
+          return {
+            ...base,
+            kind: "clear",
+            levels: followingWood(made.levels, round),
+            step,
+            allowance: { wall: 0, floor: 0 },
+            finishLevels: made.finishLevels,
+            openAir: EMPTY_REGION,
+            rampAngle,
+            grainDeg: grainDegIn(placing.frame, workpiece.grain),
+          };
+        }
         const area = (z: number): Region =>
           insetBy(here.section, Math.max(0, top - first.from - Math.max(z, top - first.to)) * first.slopeTan);
         const wall = roomForAllowance(area(floorZ), cutter.diameter / 2, habits.allowance) ? habits.allowance : 0;

@@ -3,29 +3,11 @@ import type { Cavity, Workpiece } from "../parts/workpiece.ts";
 import { differenceOf } from "../shapes/boolean.ts";
 import { flattenRegion } from "../shapes/flatten.ts";
 import { toSetup } from "../shapes/frame.ts";
-import type { Box } from "../shapes/point.ts";
-import { boundsOfRegion, type Region } from "../shapes/region.ts";
 import { outlineBetween } from "../shapes/turned-section.ts";
-import { mostHalf, movedSolid, sliceOf, standing, type TurnedSolid } from "../shapes/turned-solid.ts";
+import { movedSolid, type TurnedSolid } from "../shapes/turned-solid.ts";
 import { TOLERANCE } from "../tolerance.ts";
 import type { Level } from "./operation.ts";
 import type { Task } from "./task.ts";
-
-/**
- * Highest wood over a rectangle of plan, exact; undefined where none stands.
- * @param grow mm by which the rectangle is widened all round
- */
-export function topOver(solid: TurnedSolid, box: Box, grow = 0): number | undefined {
-  const slice = sliceOf(solid, box.min.x - grow, box.max.x + grow);
-  const d = Math.max(0, box.min.y - grow - solid.axis.y, solid.axis.y - box.max.y - grow);
-  return standing(solid, mostHalf(slice, d))?.high;
-}
-
-/** Highest wood over a section, mm; `otherwise` where none stands. */
-export function topOverSection(solid: TurnedSolid, section: Region, otherwise: number, grow = 0): number {
-  const box = boundsOfRegion(section);
-  return (box === undefined ? undefined : topOver(solid, box, grow)) ?? otherwise;
-}
 
 /** Tasks of a turned blank's side, with its wood as it lies beneath that side: how far bits must reach hangs on it. */
 export function roundTasks(workpiece: Workpiece, tasks: readonly Task[], nutRadius: number): readonly Task[] {

@@ -1,12 +1,14 @@
 import type { Limit, Measured } from "../finding.ts";
 import type { FindingCode } from "../finding-codes.ts";
+import { tightestBend } from "../shapes/hollow.ts";
 import { distance } from "../shapes/point.ts";
+import { topOverSection } from "../shapes/turned-section.ts";
 import type { Cutter } from "../shop/cutter.ts";
 import { noseHeight } from "../shop/profile.ts";
 import type { Habits } from "../shop/shop.ts";
+import { type HollowCavity, isDished, isHollowCavity, middleOf, noseOf, reachesFloor } from "./hollow.ts";
 import { insetBy } from "./levels.ts";
 import { outsideReachTrouble, reachTrouble, roomBeside } from "./reach.ts";
-import { topOverSection } from "./round.ts";
 import { depthOf, type Task } from "./task.ts";
 
 /** A groove this near a bit's diameter is followed along its middle; more is cleared. Half of it stays on each wall, mm. */
@@ -72,6 +74,7 @@ function wayOf(task: Task, cutter: Cutter, habits: Habits): Way | No {
   switch (task.kind) {
     case "area":
     case "groove":
+      if (isHollowCavity(task.cavities[0])) return hollowWay(task.cavities[0], cutter);
       return (
         flatTrouble(cutter) ??
         (task.kind === "groove" ? grooveWay(task, cutter, habits) : areaWay(task, cutter, habits))
@@ -134,6 +137,48 @@ function areaWay(task: Task, cutter: Cutter, habits: Habits): Way | No {
   if (trouble !== undefined) return reachNo(cutter, trouble);
   if (!roomBeside(floor, radius + LEAST_PLAY)) return reachNo(cutter, "doesn't fit");
   return roomToEnter(task, cutter, habits) ?? "clear";
+}
+
+/** A hollow is finished by a rounded nose: no rounder than its tightest bend, without a flat where the floor is dished. */
+function hollowWay(c: HollowCavity, cutter: Cutter): Way | No {
+  const nose = noseOf(cutter);
+  if (nose === undefined) {
+    return {
+      ok: false,
+      code: "plan-bit-wrong-form",
+      what: "doesn't cut a rounded floor or edge",
+      why: `it is a ${cutter.form.kind} bit`,
+      mend: `add a round-nosed bit of ${mm(2 * tightestBend(c.hollow))} or less to the shop file, or leave the floor flat and the edge sharp`,
+    };
+  }
+  if (nose.core > 0 && isDished(c.hollow)) {
+    return {
+      ok: false,
+      code: "plan-bit-wrong-form",
+      what: "is flat at its tip and doesn't reach the middle of a dished floor",
+      why: `${mm(2 * nose.core)} of its tip is flat`,
+      mend: "name a round-nosed bit, or leave the choice to the planner",
+    };
+  }
+  const tightest = tightestBend(c.hollow);
+  if (nose.nose > tightest + 1e-9) {
+    return {
+      ok: false,
+      code: "plan-bit-too-wide",
+      what: "is rounder than the hollow's tightest bend",
+      why: `its end has a radius of ${mm(nose.nose)}`,
+      mend: `use a bit with an end radius of ${mm(tightest)} or less, or make the radius at the floor ${mm(nose.nose)} or more`,
+      measured: { value: nose.nose, bound: 0, unit: "mm" },
+      limit: { value: tightest, unit: "mm", from: "the radius at the floor" },
+    };
+  }
+  const radius = cutter.diameter / 2;
+  if (radius > c.insideRadius + FOLLOW_WITHIN) return cornerTrouble(cutter, c.insideRadius);
+  const trouble = reachTrouble(c.section, radius);
+  if (trouble !== undefined) return reachNo(cutter, trouble);
+  if (!reachesFloor(c, nose, middleOf(c))) return reachNo(cutter, "doesn't fit");
+  // Towards the middle the ground narrows to nothing: no helix as wide as a dead centre has room there.
+  return cutter.deadCentre === 0 ? "clear" : deadCentre(cutter);
 }
 
 /**

@@ -83,7 +83,7 @@ export function provedLeft(cases: readonly Case[]): Measures {
   const figures: Record<string, Figure> = {};
   let worst: Figure = { value: 0, bound: 0, unit: "mm" };
   for (const cavity of setUp.target.cavities) {
-    const left = woodLeft(setUp.target, cavity, strokes, shop, slack);
+    const left = woodLeft(setUp.target, cavity, strokes, shop, slack, setUp.round);
     const finding = leftFinding(left);
     if (finding !== undefined) findings.push(finding);
     if (left.ridge !== undefined && left.ridge.height > (figures["ridges on sloped walls"]?.value ?? 0)) {

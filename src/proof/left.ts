@@ -1,8 +1,11 @@
 import type { Target, TargetCavity } from "../parts/target.ts";
-import { differenceOf } from "../shapes/boolean.ts";
+import { differenceOf, intersectionOf } from "../shapes/boolean.ts";
+import { flattenRegion } from "../shapes/flatten.ts";
 import type { Point3 } from "../shapes/point.ts";
 import type { Polygons } from "../shapes/polygons.ts";
 import { boundsOf } from "../shapes/segment.ts";
+import { outlineBetween, topOverSection } from "../shapes/turned-section.ts";
+import type { TurnedSolid } from "../shapes/turned-solid.ts";
 import type { Shop } from "../shop/shop.ts";
 import { ACCURACY } from "../tolerance.ts";
 import { type Sweep, sweepsOf, type Uncovered, worstUncovered } from "./cover.ts";
@@ -58,6 +61,7 @@ const HAIR = 1e-6;
  * within that of it. Between walls that stand upright, whatever is clear at the floor is clear above it as far up as
  * the flutes reach; heights where flutes end are judged too. For leaning walls see `ridgeOf`.
  * @param slack how far the controller may round off corners, mm: allowed beside the accuracy
+ * @param round the wood itself where it is turned: only where some of it stands need anything be cut
  */
 export function woodLeft(
   target: Target,
@@ -65,8 +69,10 @@ export function woodLeft(
   strokes: readonly Stroke[],
   shop: Shop,
   slack = 0,
+  round?: TurnedSolid,
 ): Left {
-  const ground: Ground = { target, cavity, strokes: strokesNear(cavity, strokes), shop, allowed: ACCURACY + slack };
+  const near = strokesNear(cavity, strokes);
+  const ground: Ground = { target, cavity, strokes: near, shop, allowed: ACCURACY + slack, round };
   const floor = Math.max(cavity.zTo, target.blank.min.z);
   let worst: Uncovered = { value: 0, bound: 0, at: undefined };
   let worstZ = floor;
@@ -109,14 +115,23 @@ export function woodLeft(
 function uncoveredAt(ground: Ground, z: number, chord: number, enough: number, section = z): Uncovered | undefined {
   const { target, cavity, strokes, shop, allowed } = ground;
   const sweeps = sweepsAt(strokes, z);
-  const all = wanted(target, cavity, section, shop, chord);
-  if (all.length === 0) return undefined;
+  const whole = wanted(target, cavity, section, shop, chord);
+  if (whole.length === 0) return undefined;
+  const all = whereWoodIs(ground, whole, section, z);
+  if (all.length === 0) return { value: 0, bound: 0, at: undefined };
   if (sweeps.length > 0) {
     const found = worstUncovered(all, sweeps, enough);
     if (found.value + found.bound <= allowed) return found;
   }
   const area = mustBeClear(target, cavity, section, shop, chord);
-  return area.length === 0 ? undefined : worstUncovered(area, sweeps, enough);
+  return area.length === 0 ? undefined : worstUncovered(whereWoodIs(ground, area, section, z), sweeps, enough);
+}
+
+/** The share of an area where wood stands between two heights: all of it, but for round stock. Never less than that. */
+function whereWoodIs({ round }: Ground, area: Polygons, a: number, b: number): Polygons {
+  if (round === undefined) return area;
+  const wood = flattenRegion(outlineBetween(round, Math.min(a, b), Math.max(a, b)), FINE);
+  return differenceOf(area, wood).length === 0 ? area : intersectionOf(area, wood);
 }
 
 /** What the judging of one cavity rests on. */
@@ -126,6 +141,7 @@ interface Ground {
   readonly strokes: readonly Stroke[];
   readonly shop: Shop;
   readonly allowed: number;
+  readonly round: TurnedSolid | undefined;
 }
 
 /**
@@ -134,16 +150,18 @@ interface Ground {
  * of the section there is clear within the accuracy; so a level that is missing or off makes a ridge twice as high.
  */
 function ridgeOf(ground: Ground, floor: number): Ridge {
-  const { cavity, strokes } = ground;
+  const { cavity, strokes, round } = ground;
+  // Round stock has no wall above its own top.
+  const top = round === undefined ? cavity.zFrom : Math.min(cavity.zFrom, topOverSection(round, cavity.section, floor));
   const levels = [...new Set(strokes.filter((s) => s.motion.zFrom === s.motion.zTo).map((s) => s.motion.zTo))]
-    .filter((z) => z > floor + ACCURACY && z < cavity.zFrom - HAIR)
+    .filter((z) => z > floor + ACCURACY && z < top - HAIR)
     .sort((a, b) => a - b);
   const sin = cavity.cavity.slopeTan / Math.hypot(1, cavity.cavity.slopeTan);
   let below = floor;
   let height = 0;
   let z = floor;
-  for (const level of [...levels, cavity.zFrom]) {
-    if (level < cavity.zFrom) {
+  for (const level of [...levels, top]) {
+    if (level < top) {
       if (!widensTrue(ground, below, level) && !isTrue(ground, level)) continue;
     }
     if ((level - below) * sin > height) {
@@ -165,13 +183,14 @@ function isTrue(ground: Ground, level: number): boolean {
  * The same, asked of the rim alone: the section at a level is the one at the true level below, already clear, and the
  * rim by which it is wider. Only strokes between the two levels are asked, so false may mean only that others helped.
  */
-function widensTrue({ target, cavity, strokes, shop, allowed }: Ground, below: number, level: number): boolean {
+function widensTrue(ground: Ground, below: number, level: number): boolean {
+  const { target, cavity, strokes, shop, allowed } = ground;
   const near = strokes.filter((s) => s.motion.zFrom === s.motion.zTo && s.motion.zTo >= below - HAIR);
   const inner = wanted(target, cavity, below + HAIR, shop, LEVEL_CHORD);
   const outer = wanted(target, cavity, level + HAIR, shop, LEVEL_CHORD);
   const sweeps = sweepsAt(near, level + HAIR);
   if (inner.length === 0 || sweeps.length === 0) return false;
-  const rim = differenceOf(outer, inner);
+  const rim = whereWoodIs(ground, differenceOf(outer, inner), below, level);
   if (rim.length === 0) return true;
   const found = worstUncovered(rim, sweeps, allowed);
   return found.value + found.bound <= allowed;
@@ -239,13 +258,14 @@ function heightsToJudge(c: TargetCavity, floor: number, strokes: readonly Stroke
 }
 
 /** How far above its floor the whole cavity is cut, within the accuracy; 0 when it is no flat floor that is too high. */
-function floorHeight({ target, cavity, strokes, shop }: Ground, floor: number): number {
+function floorHeight(ground: Ground, floor: number): number {
+  const { target, cavity, strokes, shop } = ground;
   const levels = [...new Set(strokes.map((s) => Math.min(s.motion.zFrom, s.motion.zTo)))]
     .filter((z) => z > floor + ACCURACY / 100 && z < cavity.zFrom)
     .sort((a, b) => a - b)
     .slice(0, 12);
   for (const z of levels) {
-    const area: Polygons = mustBeClear(target, cavity, z + HAIR, shop, FINE);
+    const area: Polygons = whereWoodIs(ground, mustBeClear(target, cavity, z + HAIR, shop, FINE), z, z + HAIR);
     if (area.length > 0 && worstUncovered(area, sweepsAt(strokes, z + HAIR), ACCURACY).value <= ACCURACY) {
       return z - floor;
     }

@@ -1,7 +1,7 @@
-import type { Point } from "./point.ts";
-import type { Region } from "./region.ts";
+import type { Box, Point } from "./point.ts";
+import { boundsOfRegion, type Region } from "./region.ts";
 import { line } from "./segment.ts";
-import { extentOfSolid, mostHalf, sliceOf, type TurnedSolid } from "./turned-solid.ts";
+import { extentOfSolid, mostHalf, sliceOf, standing, type TurnedSolid } from "./turned-solid.ts";
 
 /** Step along the axis between corners of an outline, mm. */
 const STEP = 0.25;
@@ -53,4 +53,20 @@ function band(y: number, halves: readonly number[], at: (k: number) => number): 
 /** Largest distance of the wood from its axis, squares by their half sides and the turned part by its radius, mm. */
 export function reachOver(solid: TurnedSolid, x0: number, x1: number): number {
   return mostHalf(sliceOf(solid, x0, x1), 0);
+}
+
+/**
+ * Highest wood over a rectangle of plan, exact; undefined where none stands.
+ * @param grow mm by which the rectangle is widened all round
+ */
+export function topOver(solid: TurnedSolid, box: Box, grow = 0): number | undefined {
+  const slice = sliceOf(solid, box.min.x - grow, box.max.x + grow);
+  const d = Math.max(0, box.min.y - grow - solid.axis.y, solid.axis.y - box.max.y - grow);
+  return standing(solid, mostHalf(slice, d))?.high;
+}
+
+/** Highest wood over a section, mm; `otherwise` where none stands. */
+export function topOverSection(solid: TurnedSolid, section: Region, otherwise: number, grow = 0): number {
+  const box = boundsOfRegion(section);
+  return (box === undefined ? undefined : topOver(solid, box, grow)) ?? otherwise;
 }
