@@ -34,7 +34,8 @@ export function featureSchemas(r: Reading) {
   };
 }
 
-function once<T>(make: () => T): () => T {
+/** Makes a thing when it is first asked for, and keeps it. */
+export function once<T>(make: () => T): () => T {
   let made: { readonly value: T } | undefined;
   return () => {
     made ??= { value: make() };

@@ -2,7 +2,7 @@ import * as z from "zod";
 import type { Finding } from "../finding.ts";
 import type { FaceName } from "./board.ts";
 import { axisOf, bordersOf, FACES, faceAmong, faceCalled, opposite, standardLabels } from "./faces.ts";
-import { featureSchemas } from "./feature-schema.ts";
+import { featureSchemas, once } from "./feature-schema.ts";
 import { readFeature } from "./features.ts";
 import type { Files } from "./files.ts";
 import { findingsOf } from "./issues.ts";
@@ -13,11 +13,15 @@ import { type OnPart, refuseAt } from "./places.ts";
 import { partSchema } from "./schema.ts";
 import type { SourceText } from "./source-text.ts";
 import { type Entry, entryOf, placeOfKey, type Tree, toData } from "./tree.ts";
+import type { TurnedDescription } from "./turned.ts";
+import { isTurned, readTurnedPart, type TurnedReading } from "./turned-parts.ts";
+import { turnedPartSchema, turnedSchemas } from "./turned-schema.ts";
 import { readWishes } from "./wishes-read.ts";
 
 /** Parts as read; a part that holds a mistake is missing, and its findings are there. */
 export interface ReadParts {
   readonly parts: readonly PartDescription[];
+  readonly turned: readonly TurnedDescription[];
   /** Every name that a part or a mirror image has, mistaken ones too. */
   readonly names: readonly string[];
   readonly findings: readonly Finding[];
@@ -29,9 +33,21 @@ export function readParts(source: SourceText, node: Tree | undefined, r: Reading
   const found: Finding[] = [];
   const schema = partSchema(r, z.any());
   const features = featureSchemas(r);
-  const parts = entries.flatMap((e) => readPart(source, e, schema, features, files, found) ?? []);
+  const w: TurnedReading = {
+    source,
+    schema: once(() => turnedPartSchema(r, z.any())),
+    schemas: turnedSchemas(r),
+    reading: r,
+    files,
+  };
+  const parts: PartDescription[] = [];
+  const turned: TurnedDescription[] = [];
+  for (const e of entries) {
+    if (isTurned(e)) turned.push(...[readTurnedPart(e, tidyName(e.key), w, found)].filter((t) => t !== undefined));
+    else parts.push(...[readPart(source, e, schema, features, files, found)].filter((t) => t !== undefined));
+  }
   const names = uniqueNames(source, entries, found);
-  return { parts, names, findings: found };
+  return { parts, turned, names, findings: found };
 }
 
 function readPart(

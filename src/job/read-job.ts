@@ -85,6 +85,7 @@ function readWhole(source: SourceText, root: Tree, files: Files): Whole {
     unit: head.data.units,
     measured: measured.measurements,
     parts: parts.parts,
+    ...(parts.turned.length > 0 && { turned: parts.turned }),
     boards: boards.boards,
     overrides: overrides.overrides,
     ...(head.data.shop !== undefined && { shopFile: head.data.shop }),

@@ -118,7 +118,7 @@ export interface FingerRoomDescription {
   readonly fingers?: number;
   readonly hand?: "small" | "medium" | "large";
   readonly shape: { readonly kind: "slot" } | { readonly kind: "rounded rectangle"; readonly radius: number };
-  /** Middle of it from the first end of its pull; the middle of the pull without it. */
+  /** Middle of it from the first end of the blank; the middle of each pull without it. */
   readonly centreAt?: number;
   /** For `back`: whether it runs out over the rim, so that fingers come in there, or is closed all round. */
   readonly opensOver: "crown side" | "far side" | "nothing";

@@ -31,6 +31,12 @@ const SAME_KEY: ReadonlyMap<string, string> = new Map([
   ["quantity", "copies"],
   ["toward", "towards"],
   ["flipped as", "mirrored as"],
+  ["spigot", "tenon"],
+  ["filet", "fillet"],
+  ["ovolo", "round over"],
+  ["scotia", "cove"],
+  ["astragal", "bead"],
+  ["parting allowance", "parting"],
 ]);
 
 /** A key as the schema knows it. */

@@ -104,6 +104,8 @@ export interface FingerRoom {
   /** Depth below the crown above the section's middle (`crown`) or below the trued flat (`back`). */
   readonly depth: number;
   readonly hollow: Hollow;
+  /** Lean of its wall from upright, degrees; absent: 0. */
+  readonly wallLeanDeg?: number;
   /** Radius of the eased mouth, 0 for sharp. */
   readonly ease: number;
   /** The user's own where `sources` has "least wall" and "least lip angle", else practice: such may caution only. */

@@ -29,13 +29,15 @@ export function gapOf(subpath: Subpath, toMm: Affine): number {
   return distance(applyAffine(toMm, last.to), applyAffine(toMm, subpath.start));
 }
 
-/** A subpath as a loop of lines and arcs in mm, through `toMm`. */
-export function loopFrom(subpath: Subpath, toMm: Affine): { readonly loop: Loop } | { readonly fault: LoopFault } {
-  const start = applyAffine(toMm, subpath.start);
-  const loop: Segment[] = [];
-  let here = start;
+/** A subpath as a chain of lines and arcs in mm, through `toMm`, from its first point to its last. */
+export function chainFrom(
+  subpath: Subpath,
+  toMm: Affine,
+): { readonly chain: readonly Segment[] } | { readonly fault: LoopFault } {
+  const chain: Segment[] = [];
+  let here = applyAffine(toMm, subpath.start);
   let drawnFrom = subpath.start;
-  if (!inRange(start)) return { fault: { kind: "too large" } };
+  if (!inRange(here)) return { fault: { kind: "too large" } };
   for (const piece of subpath.pieces) {
     const to = applyAffine(toMm, piece.to);
     if (!inRange(to)) return { fault: { kind: "too large" } };
@@ -43,9 +45,19 @@ export function loopFrom(subpath: Subpath, toMm: Affine): { readonly loop: Loop 
     drawnFrom = piece.to;
     // What starts and ends on one spot adds nothing, unless it goes round.
     if (pieces.length === 0 || (pieces.length === 1 && distance(here, to) < SAME_POINT)) continue;
-    loop.push(...pieces);
+    chain.push(...pieces);
     here = to;
   }
+  return { chain };
+}
+
+/** A subpath as a loop of lines and arcs in mm, through `toMm`. */
+export function loopFrom(subpath: Subpath, toMm: Affine): { readonly loop: Loop } | { readonly fault: LoopFault } {
+  const start = applyAffine(toMm, subpath.start);
+  const made = chainFrom(subpath, toMm);
+  if ("fault" in made) return made;
+  const loop: Segment[] = [...made.chain];
+  const here = loop[loop.length - 1]?.to ?? start;
   const gap = distance(here, start);
   if (gap > CLOSED_WITHIN && !subpath.closed) return { fault: { kind: "open", gap, at: here } };
   if (gap >= SAME_POINT) loop.push(line(here, start));

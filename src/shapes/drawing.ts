@@ -1,10 +1,19 @@
 import type { Finding, Outcome, Source } from "../finding.ts";
 import { type Affine, transformFrom, within } from "./affine.ts";
-import { CLOSED_WITHIN, firstCrossing, gapOf, type LoopFault, loopFrom, regionFrom } from "./drawing-loops.ts";
+import {
+  CLOSED_WITHIN,
+  chainFrom,
+  firstCrossing,
+  gapOf,
+  type LoopFault,
+  loopFrom,
+  regionFrom,
+} from "./drawing-loops.ts";
 import { pageOf } from "./drawing-page.ts";
 import { outlinesOf, SHAPE_NAMES } from "./drawing-shapes.ts";
 import { MOST_PIECES, type Subpath } from "./path-data.ts";
 import type { Loop, Region } from "./region.ts";
+import type { Segment } from "./segment.ts";
 import { readXml, type XmlElement } from "./xml.ts";
 
 /** Which outlines of a drawing are meant, and what the file is called in findings. */
@@ -49,39 +58,9 @@ type Fault = {
  */
 export function readDrawing(text: string, choice: DrawingChoice): Outcome<Region> {
   const refused = (fault: Fault): Outcome<Region> => ({ ok: false, findings: [findingFor(fault, text, choice.file)] });
-  const xml = readXml(text);
-  if ("fault" in xml) {
-    const { at, what, hostile } = xml.fault;
-    return refused(
-      hostile
-        ? { code: "drawing-hostile", at, what: `this drawing is not read: ${what}`, mend: "save it as plain SVG" }
-        : {
-            code: "drawing-not-svg",
-            at,
-            what: `this is not well-formed SVG: ${what}`,
-            mend: "save the drawing again as plain SVG",
-          },
-    );
-  }
-  const svg = xml.root;
-  if (localName(svg) !== "svg") {
-    return refused({
-      code: "drawing-not-svg",
-      at: svg.at,
-      what: "this is not an SVG drawing",
-      mend: "save the drawing as SVG",
-      why: `its outer element is <${svg.name}>`,
-    });
-  }
-  const page = pageOf(svg);
-  if ("what" in page) {
-    return refused({
-      code: "drawing-size",
-      at: page.at,
-      what: page.what,
-      mend: 'give the page a size in mm, such as width="120mm"',
-    });
-  }
+  const opened = openDrawing(text);
+  if ("code" in opened) return refused(opened);
+  const { svg, page } = opened;
   const drawn = collect(svg, page.toMm);
   const chosen = choose(drawn, choice, text);
   if ("code" in chosen) return refused(chosen);
@@ -115,22 +94,121 @@ export function readDrawing(text: string, choice: DrawingChoice): Outcome<Region
       mend: "draw a closed outline",
     });
   }
-  const notes = page.unitSaid
-    ? []
-    : [
-        findingFor(
-          {
-            code: "drawing-unit-assumed",
-            at: svg.at,
-            what: "the drawing says no unit, so 1 unit was taken as 1/96 inch (0.2646 mm)",
-            mend: 'give the page its size with a unit, such as width="120mm" height="80mm"',
-          },
-          text,
-          choice.file,
-          "note",
-        ),
-      ];
-  return { ok: true, value: region, findings: notes };
+  return { ok: true, value: region, findings: unitNotes(page, svg, text, choice.file) };
+}
+
+/** A drawing's outer element and its page, or why there is none. */
+function openDrawing(text: string): { readonly svg: XmlElement; readonly page: Page } | Fault {
+  const xml = readXml(text);
+  if ("fault" in xml) {
+    const { at, what, hostile } = xml.fault;
+    return hostile
+      ? { code: "drawing-hostile", at, what: `this drawing is not read: ${what}`, mend: "save it as plain SVG" }
+      : {
+          code: "drawing-not-svg",
+          at,
+          what: `this is not well-formed SVG: ${what}`,
+          mend: "save the drawing again as plain SVG",
+        };
+  }
+  const svg = xml.root;
+  if (localName(svg) !== "svg") {
+    return {
+      code: "drawing-not-svg",
+      at: svg.at,
+      what: "this is not an SVG drawing",
+      mend: "save the drawing as SVG",
+      why: `its outer element is <${svg.name}>`,
+    };
+  }
+  const page = pageOf(svg);
+  if ("what" in page) {
+    return {
+      code: "drawing-size",
+      at: page.at,
+      what: page.what,
+      mend: 'give the page a size in mm, such as width="120mm"',
+    };
+  }
+  return { svg, page };
+}
+
+type Page = Exclude<ReturnType<typeof pageOf>, { readonly what: string }>;
+
+/**
+ * Reads one open path out of an SVG drawing, as `readDrawing` reads closed ones: lines and arcs in mm, Y up, zero at the
+ * page's lower left corner, in the direction it was drawn. Neither id nor class given: the one open path in the file.
+ */
+export function readOpenPath(text: string, choice: DrawingChoice): Outcome<readonly Segment[]> {
+  const refused = (fault: Fault): Outcome<readonly Segment[]> => ({
+    ok: false,
+    findings: [findingFor(fault, text, choice.file)],
+  });
+  const opened = openDrawing(text);
+  if ("code" in opened) return refused(opened);
+  const { svg, page } = opened;
+  const drawn = collect(svg, page.toMm);
+  const byName = choice.id !== undefined || choice.class !== undefined;
+  const chosen = byName ? choose(drawn, choice, text) : drawn.filter(isOpen);
+  if ("code" in chosen) return refused(chosen);
+  const [shape, second] = chosen;
+  if (shape === undefined) {
+    return refused({
+      code: "drawing-nothing-usable",
+      at: 0,
+      what: "the drawing has no open path",
+      why: listed(drawn, text),
+      mend: "draw the profile as one open path, from one end to the other",
+    });
+  }
+  if (second !== undefined) {
+    return refused({
+      code: "drawing-several-outlines",
+      at: second.element.at,
+      what: `the drawing has ${chosen.length} paths that could be meant`,
+      why: listed(chosen, text),
+      mend: "name one by its id or class",
+    });
+  }
+  const read = subpathsOf(shape);
+  if ("code" in read) return refused(read);
+  const [only, more] = read.subpaths;
+  if (only === undefined || more !== undefined || !isOpen(shape)) {
+    return refused({
+      code: "drawing-not-open",
+      at: shape.element.at,
+      what: "a profile is one open path, and this is none",
+      why: only === undefined ? "it is empty" : more === undefined ? "it is closed" : "it is drawn in several pieces",
+      mend: "draw it in one piece from end to end, without closing it",
+    });
+  }
+  const made = chainFrom(only, read.toMm);
+  if ("fault" in made) return refused(loopFault(made.fault, only.at));
+  if (made.chain.length > MOST_SEGMENTS) return refused(tooMuch(shape.element.at));
+  return { ok: true, value: made.chain, findings: unitNotes(page, svg, text, choice.file) };
+}
+
+function isOpen(shape: Drawn): boolean {
+  const read = subpathsOf(shape);
+  return !("code" in read) && read.subpaths.some((s) => gapOf(s, read.toMm) > CLOSED_WITHIN);
+}
+
+/** Says so where the drawing gives no unit. */
+function unitNotes(page: Page, svg: XmlElement, text: string, file: string): readonly Finding[] {
+  if (page.unitSaid) return [];
+  return [
+    findingFor(
+      {
+        code: "drawing-unit-assumed",
+        at: svg.at,
+        what: "the drawing says no unit, so 1 unit was taken as 1/96 inch (0.2646 mm)",
+        mend: 'give the page its size with a unit, such as width="120mm" height="80mm"',
+      },
+      text,
+      file,
+      "note",
+    ),
+  ];
 }
 
 /** Elements whose content is not drawn where it stands. */

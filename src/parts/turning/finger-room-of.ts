@@ -63,7 +63,9 @@ export function fingerRoomOf(
     findings: [turnedFinding(part, "finger-room-shape", wish, keys, { what, why, mend })],
   });
   const pull = laid.pulls[0] ?? extentOfMeridian(laid.meridian);
-  const x = pull.from + (wish.centreAt ?? (pull.to - pull.from) / 2);
+  const own = wish.centreAt === undefined ? undefined : laid.pulls.find((p) => within(p, wish.centreAt));
+  // The room is the same in all pulls: what is said of a later one is taken for the first.
+  const x = wish.centreAt === undefined ? (pull.from + pull.to) / 2 : wish.centreAt - ((own ?? pull).from - pull.from);
   const made =
     wish.cut === "crown"
       ? crownPlan(laid.meridian, wish, sizes, x, loss)
@@ -129,6 +131,7 @@ export function fingerRoomOf(
     ...(wish.cut === "back" && opensOver !== "nothing" && { opensOver }),
     depth,
     hollow,
+    wallLeanDeg: wish.wallLeanDeg,
     ease: wish.ease,
     leastWall: wish.leastWall,
     leastLipAngleDeg: wish.leastLipAngleDeg,
@@ -140,6 +143,10 @@ export function fingerRoomOf(
     sources: wish.sources,
   };
   return { room, findings: fingerRoomCautions(room.gives, place) };
+}
+
+function within(p: { readonly from: number; readonly to: number }, x: number | undefined): boolean {
+  return x !== undefined && x >= p.from && x <= p.to;
 }
 
 /** The outline of a plan. */

@@ -126,11 +126,10 @@ function cavitiesOf(
   rise: number,
   place: PlanMap,
 ): readonly Cavity[] {
-  const first = room.hollow.segments[0];
-  const wall = first?.kind === "line" ? first : undefined;
-  const tan =
-    wall === undefined || wall.to.y === wall.from.y ? 0 : (wall.to.x - wall.from.x) / (wall.from.y - wall.to.y);
-  const plain = room.hollow.segments.length === 1 && wall !== undefined;
+  const leanDeg = room.wallLeanDeg ?? 0;
+  const tan = leanDeg === 0 ? 0 : Math.tan((leanDeg * Math.PI) / 180);
+  const [wall, more] = room.hollow.segments;
+  const plain = wall?.kind === "line" && more === undefined;
   const grown = rise * tan;
   const section =
     room.plan === undefined
@@ -142,7 +141,6 @@ function cavitiesOf(
           corner: room.plan.corner + grown,
         });
   const corner = room.plan?.corner ?? 0;
-  const leanDeg = (Math.atan(tan) * 180) / Math.PI;
   const shifts = shiftsOf(room);
   return shifts.map(
     (dx, i): Cavity => ({
