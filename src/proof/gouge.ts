@@ -1,5 +1,7 @@
+import { isUpright } from "../parts/lean.ts";
 import type { Point3 } from "../shapes/point.ts";
 import { lengthOf, pointAt, type Segment } from "../shapes/segment.ts";
+import { widestAgainst } from "./against-hollow.ts";
 import { heightAt, type Motion, placeAt, stretch } from "./motion.ts";
 import { lowestWider, rising, type Silhouette, widest, widestLeaning } from "./silhouette.ts";
 import { distanceToWalls, type Layer, type WallGroup } from "./solid.ts";
@@ -19,6 +21,9 @@ export const GOUGE_FLOOR = 0.0002;
 
 /** Intervals whose end points differ by less than this are not halved again, mm. */
 const SMALLEST = 2e-5;
+
+/** How exactly a lift is found, mm. */
+const LIFT_WITHIN = 1e-5;
 
 /** Stretches of one motion that are halved at most. */
 const MOST_STRETCHES = 20_000;
@@ -42,7 +47,8 @@ export function bodyOf(silhouette: Silhouette): Body {
  * the slab, less q. Straight down it is in by the slab's top less the lowest height at which r(h) > q. The lesser of
  * the two counts; the largest over all slabs is the gouge. A leaning wall stands (zFrom − ζ)·tan nearer at height ζ,
  * exactly, because it is a level line of the distance; so the clearance it needs is the largest
- * r(h) + (zFrom − z − h)·tan.
+ * r(h) + (zFrom − z − h)·tan; and against a hollow, whose section begins x(ζ) inside its mouth, r(h) + x(z + h). There a
+ * hair too deep may be far sideways, where the floor runs nearly level: straight up is then the lesser way out.
  *
  * A level motion is decided by one distance between curves, in closed form. One that climbs or sinks is halved, each
  * stretch with a bound from above, so nothing between sample points is missed. The bound is the lesser of two: the
@@ -131,14 +137,21 @@ function depthInLayer(
   let crosses = false;
   for (const group of layer.groups) {
     const need = clearance(group, body, zMin, low, high, wide);
-    if (need <= most && group.slopeTan > 0) continue;
+    const upright = isUpright(group);
+    if (need <= most && !upright) continue;
     const q = distanceToWalls(group, curve, Math.max(need, 0) + 1e-9);
-    if (q === 0 && group.slopeTan === 0) crosses = true;
+    if (q === 0 && upright) crosses = true;
     // From the air of another cavity, behind thin wood, a leaning wall is nowhere nearer than its mouth.
-    const leans = group.slopeTan > 0 && (q === 0 || group.within(curve.from) || layer.inside(curve.from));
-    const sideways = (leans || group.slopeTan === 0 ? need : Math.min(need, wide)) - q;
+    const leans = !upright && (q === 0 || group.within(curve.from) || layer.inside(curve.from));
+    const sideways = (leans || upright ? need : Math.min(need, wide)) - q;
     if (sideways <= 0) continue;
-    depth = Math.max(depth, group.slopeTan === 0 ? Math.min(sideways, down(q)) : Math.min(sideways, high - low));
+    if (upright) depth = Math.max(depth, Math.min(sideways, down(q)));
+    else if (group.hollow === undefined) depth = Math.max(depth, Math.min(sideways, high - low));
+    else if (sideways > Math.max(depth, most)) {
+      const lifted = (by: number): number =>
+        leans ? clearance(group, body, zMin + by, low - by, high - by, wide) : wide;
+      depth = Math.max(depth, Math.min(sideways, liftTo(lifted, q, high - low, sideways)));
+    }
   }
   // Off the walls, the axis is in wood all along or nowhere: one point tells.
   if (crosses || layer.inside(curve.from)) depth = Math.max(depth, Math.min(wide, down(0)));
@@ -147,8 +160,26 @@ function depthInLayer(
 
 /** How far an axis with its tip at z must keep from a group's walls as they stand at `zFrom`. */
 function clearance(group: WallGroup, body: Silhouette, z: number, low: number, high: number, wide: number): number {
-  if (group.slopeTan === 0) return wide;
+  if (isUpright(group)) return wide;
+  if (group.hollow !== undefined) return widestAgainst(body, low, high, group.hollow, z - group.zFrom);
   return group.slopeTan * (group.zFrom - z) + widestLeaning(body, low, high, group.slopeTan);
+}
+
+/**
+ * Least lift that frees a cutter which needs more room than q: what it needs falls as it rises. Never told too small.
+ * @param most lifting it by this frees it from the slab
+ * @param enough more than this is of no interest: sideways it is less
+ */
+function liftTo(needs: (by: number) => number, q: number, most: number, enough: number): number {
+  let low = 0;
+  let high = Math.min(most, enough);
+  if (needs(high) > q) return high;
+  while (high - low > LIFT_WITHIN) {
+    const by = (low + high) / 2;
+    if (needs(by) > q) low = by;
+    else high = by;
+  }
+  return high;
 }
 
 /** Where along a level motion the depth is reached, by sampling: only for saying where, never for how much. */

@@ -1,3 +1,4 @@
+import { insetOf, leanOf } from "../parts/lean.ts";
 import type { Slab, Target, TargetCavity } from "../parts/target.ts";
 import { componentsOf, differenceOf, intersectionOf, unionOf } from "../shapes/boolean.ts";
 import { flattenRegion } from "../shapes/flatten.ts";
@@ -102,7 +103,7 @@ function opened(air: Polygons, radius: number, chord: number): Polygons {
 
 /** The part of the cavity within the blank that is wanted clear at z: all of it, or the strip along an outline. */
 function sectionAt(target: Target, c: TargetCavity, z: number, chord: number, besideTab: number): Polygons {
-  const inset = (c.zFrom - z) * c.cavity.slopeTan;
+  const inset = insetOf(leanOf(c.cavity, c.zFrom), z);
   let area = c.cavity.clear === "walls" ? stripAlong(c, chord) : flattenRegion(c.section, chord);
   if (inset > 1e-9) area = offsetPolygons(area, -inset, chord);
   if (area.length === 0) return area;
@@ -166,7 +167,7 @@ function airAround(target: Target, slab: Slab, z: number, window: Box, chord: nu
     const bounds = boundsOfRegion(a.section);
     if (bounds === undefined || !meets(bounds, window)) continue;
     const flat = flattenRegion(a.section, chord);
-    const inset = (a.zFrom - z) * a.slopeTan;
+    const inset = insetOf(a, z);
     areas.push(inset > 1e-9 ? offsetPolygons(flat, -inset, chord) : flat);
   }
   const { min, max } = target.blank;

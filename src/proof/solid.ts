@@ -1,3 +1,4 @@
+import { isUpright, type Lean, sameLean } from "../parts/lean.ts";
 import type { Slab, Target } from "../parts/target.ts";
 import type { Point } from "../shapes/point.ts";
 import { containsPoint } from "../shapes/region.ts";
@@ -14,10 +15,8 @@ export interface Layer {
   readonly inside: (p: Point) => boolean;
 }
 
-/** Walls of one slab that lean alike. */
-export interface WallGroup {
-  readonly slopeTan: number;
-  readonly zFrom: number;
+/** Walls of one slab that come inwards alike. */
+export interface WallGroup extends Lean {
   readonly index: SegmentIndex;
   /** Whether a place is within the mouth of a cavity whose walls these are. */
   readonly within: (p: Point) => boolean;
@@ -42,19 +41,19 @@ export function distanceToWalls(group: WallGroup, curve: Segment, cutoff: number
 }
 
 function groupsOf(slab: Slab): readonly WallGroup[] {
-  const byLean = new Map<string, { slopeTan: number; zFrom: number; curves: Segment[] }>();
+  const groups: { readonly lean: Lean; readonly curves: Segment[] }[] = [];
   for (const w of slab.walls) {
     // Upright walls are the same at every height, wherever their cavity begins.
-    const key = w.slopeTan === 0 ? "upright" : `${w.slopeTan} ${w.zFrom}`;
-    const group = byLean.get(key) ?? { slopeTan: w.slopeTan, zFrom: w.zFrom, curves: [] };
-    group.curves.push(w.curve);
-    byLean.set(key, group);
+    const known = groups.find(({ lean }) => (isUpright(w) && isUpright(lean)) || sameLean(w, lean));
+    if (known === undefined) groups.push({ lean: w, curves: [w.curve] });
+    else known.curves.push(w.curve);
   }
-  return [...byLean.values()].map((g) => ({
-    slopeTan: g.slopeTan,
-    zFrom: g.zFrom,
-    index: indexSegments(g.curves),
+  return groups.map(({ lean: { slopeTan, zFrom, hollow }, curves }) => ({
+    slopeTan,
+    zFrom,
+    ...(hollow === undefined ? {} : { hollow }),
+    index: indexSegments(curves),
     within: (p) =>
-      slab.air.some((a) => a.slopeTan === g.slopeTan && a.zFrom === g.zFrom && containsPoint(a.section, p)),
+      slab.air.some((a) => sameLean(a, { slopeTan, zFrom, ...(hollow && { hollow }) }) && containsPoint(a.section, p)),
   }));
 }

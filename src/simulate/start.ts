@@ -1,8 +1,10 @@
 import { faceFrame } from "../parts/faces.ts";
+import { insetOf, isUpright, leanOf } from "../parts/lean.ts";
 import type { Cavity, Keep } from "../parts/workpiece.ts";
 import type { SetUp } from "../plan/setup.ts";
 import { flattenRegion } from "../shapes/flatten.ts";
 import { compose, type Frame, inverse } from "../shapes/frame.ts";
+import { type Hollow, heightAt } from "../shapes/hollow.ts";
 import type { Box3, Point } from "../shapes/point.ts";
 import type { Polygons } from "../shapes/polygons.ts";
 import type { Region } from "../shapes/region.ts";
@@ -27,6 +29,8 @@ export interface Taken {
   readonly to: number;
   /** How fast the walls lean inwards with depth. */
   readonly slopeTan: number;
+  /** Instead of an even slope; begins at x ≥ 0. */
+  readonly hollow?: Hollow;
   readonly keeps: readonly Keep[];
 }
 
@@ -38,6 +42,7 @@ export function takenBefore(setUp: SetUp): readonly Taken[] {
     from: c.from,
     to: c.through ? Number.POSITIVE_INFINITY : c.to,
     slopeTan: c.slopeTan,
+    ...(c.hollow === undefined ? {} : { hollow: c.hollow }),
     keeps: c.keeps,
   }));
 }
@@ -62,7 +67,7 @@ export function startWood(blank: Box3, cell: number, taken: readonly Taken[] = [
   const least = full?.least ?? fullColumns(grid, blank, "least");
   for (const t of taken) {
     const lie = lieOf(t.toFace);
-    const chord = t.slopeTan > 0 ? LEANING_FLATTENING : FLATTENING;
+    const chord = !isUpright(t) ? LEANING_FLATTENING : FLATTENING;
     const section = flattenRegion(t.section, chord);
     const keeps = t.keeps.map((k) => ({ from: k.from, area: flattenRegion(k.area, chord) }));
     for (const [columns, which] of [
@@ -148,10 +153,10 @@ function takeLevel(job: Taking): void {
     const whole = rowWithin(section, y, inset(job, 0));
     if (whole.length === 0) continue;
     // Of a leaning wall's cavity, the middle is open all the way; distances are needed at the rim only.
-    const middle = t.slopeTan > 0 ? rowWithin(section, y, inset(job, (end - t.from) * t.slopeTan)) : whole;
+    const middle = isUpright(t) ? whole : rowWithin(section, y, inset(job, leanAt(t, end)));
     const down = (cells: Stretches, to: number) => {
       eachCell(grid, both(cells, middle), (i) => take(j * grid.nx + i, to));
-      if (t.slopeTan > 0) {
+      if (!isUpright(t)) {
         eachCell(grid, without(cells, middle), (i) => take(j * grid.nx + i, leaning(job, section, i, y, to)));
       }
     };
@@ -166,11 +171,18 @@ function takeLevel(job: Taking): void {
   }
 }
 
+/** How far the walls have come in at a depth below the face, mm, ≥ 0. */
+function leanAt(t: Taken, depth: number): number {
+  return insetOf(leanOf(t, -t.from), -depth);
+}
+
 /** Depth that a leaning wall leaves open over a cell's centre, at most `end`. */
 function leaning(job: Taking, section: Polygons, i: number, y: number, end: number): number {
   const p = { x: job.grid.origin.x + (i + 0.5) * job.grid.cell, y };
   const room = distanceToEdges(section, p) * (insideOf(section, p) ? 1 : -1) - inset(job, 0);
-  return Math.min(end, job.t.from + Math.max(0, room) / job.t.slopeTan);
+  const { t } = job;
+  const below = t.hollow === undefined ? Math.max(0, room) / t.slopeTan : -heightAt(t.hollow, Math.max(0, room));
+  return Math.min(end, t.from + below);
 }
 
 /** A cavity beneath an upright face: in each column, stretches of height. */
@@ -198,12 +210,12 @@ function takeUpright(job: Taking): void {
       const margin = more ? job.by : -job.by;
       if (depth + margin > t.to) continue;
       const s = side[0] * x + side[1] * y + sideShift;
-      const lean = Math.max(0, depth + margin - t.from) * t.slopeTan;
+      const lean = leanAt(t, depth + margin);
       const key = Math.round(s * 1e6);
       let stretches = lean === 0 ? seen.get(key) : undefined;
       if (stretches === undefined) {
         // An upright wall: a column's cell spreads sideways only, so heights stay exact.
-        const upright = t.slopeTan <= 0;
+        const upright = isUpright(t);
         stretches = upright ? rowNear(section, s, job.by, FLATTENING, more) : rowWithin(section, s, inset(job, lean));
         if (lean === 0) seen.set(key, stretches);
       }

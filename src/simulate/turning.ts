@@ -36,8 +36,11 @@ export interface TurningCutRecord {
   readonly path: Segment;
   /** Most wood above the cutting edge before the move, mm of radius: 0 in air. */
   readonly depth: number;
-  /** Largest radius of turning wood anywhere while it is made. */
+  /** Most wood above the edge, square to the way, on stretches that run along the axis rather than into it; mm. */
+  readonly bite: number;
+  /** Largest radius of turning wood anywhere when it begins, and within what is turned here. */
   readonly largest: number;
+  readonly largestTurned: number;
 }
 
 /** Something met what it must not. `depth` in mm, the true one within ± `bound`. */
@@ -69,7 +72,7 @@ const FELT = 2 * CHORD + 0.0005;
  * Radius below which wood between centres no longer carries: what is parted keeps more. mm. Common practice, no source;
  * the pieces are sawn apart off the lathe.
  */
-export const LEAST_NUB = 1;
+export const LEAST_NUB = 1.5;
 
 /** This near an end of the blank nothing is parted, mm. */
 const AT_END = 0.5;
@@ -82,6 +85,7 @@ export function simulateTurning({ setUp, events, toolFor, wood: earlier }: Simul
   const contacts: TurningContact[] = [];
   const cuts: TurningCutRecord[] = [];
   const forms = new Map<TurningTool, TurningForm>();
+  const turned = extentOfMeridian(setUp.target);
   const whole = { from: wood.from, to: wood.from + wood.cell * wood.most.length };
   for (const move of events) {
     if (move.kind !== "move") continue;
@@ -108,7 +112,9 @@ export function simulateTurning({ setUp, events, toolFor, wood: earlier }: Simul
     }
     const stretches = chordsOf(path, CHORD);
     const largest = largestRadius(wood, whole.from, whole.to);
+    const largestTurned = largestRadius(wood, turned.from, turned.to);
     let depth = 0;
+    let bite = 0;
     let at: Point = path.to;
     for (const s of stretches) {
       const holder = woodAbove(wood, form.holder, s);
@@ -123,6 +129,7 @@ export function simulateTurning({ setUp, events, toolFor, wood: earlier }: Simul
         depth = above.depth;
         at = above.at;
       }
+      bite = Math.max(bite, above.depth * alongAxis(s));
       if (!move.rapid) cutStretch(wood, form.edge, s, s === path ? 0 : CHORD);
     }
     if (depth <= FELT) depth = 0;
@@ -132,9 +139,16 @@ export function simulateTurning({ setUp, events, toolFor, wood: earlier }: Simul
       const through = nub();
       if (through !== undefined) found("through", through.depth, through.at);
     }
-    cuts.push({ move, form, path, depth, largest });
+    cuts.push({ move, form, path, depth, bite, largest, largestTurned });
   }
   return { before, after: wood, contacts, cuts, removed: removedFrom(before, wood) };
+}
+
+/** Cosine of a stretch's slope; 0 where it goes into the wood rather than along it, whose depth is no bite. */
+function alongAxis(s: Segment): number {
+  const dz = Math.abs(s.to.x - s.from.x);
+  const dr = Math.abs(s.to.y - s.from.y);
+  return dz > dr ? dz / Math.hypot(dz, dr) : 0;
 }
 
 /** Whether the wood turns as far as the text says; a dial turns it whatever S says. */
@@ -142,8 +156,11 @@ function turns(move: ReadMove, setUp: TurningSetUp): boolean {
   return move.spindle.turning !== "off" && (move.spindle.rpm > 0 || setUp.lathe.spindle.kind === "dial");
 }
 
-/** Deepest that a tool goes into a keep-out on its way, mm; 0 when it keeps clear. At least a hair once anything meets. */
-export function intoKeepOut(form: TurningForm, path: Segment, outline: readonly Point[]): number {
+/**
+ * Deepest that a tool goes into a keep-out on its way, mm; 0 when it keeps clear. At least a hair once anything meets.
+ * @param clear how far it has to stay away, mm
+ */
+export function intoKeepOut(form: TurningForm, path: Segment, outline: readonly Point[], clear = 0): number {
   let deepest = 0;
   const edges = outline.map((p, i) => line(p, outline[(i + 1) % outline.length]!));
   for (const body of form.bodies) {
@@ -152,7 +169,7 @@ export function intoKeepOut(form: TurningForm, path: Segment, outline: readonly 
     for (const e of edges) least = Math.min(least, coreToCurve(sweep, e));
     const inside = outline[0] !== undefined && (coreHolds(sweep, outline[0]) || holds(outline, sweep.curves[0]!.from));
     if (inside || least === 0) deepest = Math.max(deepest, body.radius, 0.01);
-    else deepest = Math.max(deepest, body.radius - least - 1e-9);
+    else deepest = Math.max(deepest, body.radius + clear - least - 1e-9);
   }
   return deepest;
 }

@@ -1,3 +1,4 @@
+import { KEEP_CLEAR } from "../../plan/turning-obstacles.ts";
 import { boxGap, nearestOn } from "../../shapes/nearest.ts";
 import type { Point } from "../../shapes/point.ts";
 import { boundsOf, lengthOf, line, pointAt, type Segment, tangentAt } from "../../shapes/segment.ts";
@@ -98,7 +99,7 @@ function fits(r: Reacher, form: TurningForm, at: Point): boolean {
     }
   }
   const here = line(at, at);
-  return target.setUp.keepOuts.every((k) => intoKeepOut(form, here, k.outline) === 0);
+  return target.setUp.keepOuts.every((k) => intoKeepOut(form, here, k.outline, KEEP_CLEAR) === 0);
 }
 
 /** Distance of a point from a standing tool's cutting end, mm; 0 inside. */

@@ -1,5 +1,5 @@
 import type { TurningSetUp } from "../../plan/turning-setup.ts";
-import { type Meridian, radiiAt, shareAtX } from "../../shapes/meridian.ts";
+import { extentOfMeridian, type Meridian, radiiAt, shareAtX } from "../../shapes/meridian.ts";
 import { nearestOn } from "../../shapes/nearest.ts";
 import type { Point } from "../../shapes/point.ts";
 import { boundsOf, line, pieceOf, type Segment } from "../../shapes/segment.ts";
@@ -7,7 +7,7 @@ import { LEAST_NUB } from "../../simulate/turning.ts";
 
 /** What must stand after turning, in the half plane of the set-up, for measuring against. mm. */
 export interface TurnedTarget {
-  /** The outline of the solid as it may least stand: the meridian, waste taken down to a nub, square waste at its diagonal. */
+  /** The outline of the solid as it may least stand: the meridian, waste taken down to a nub, wood beside it as it is. */
   readonly curves: readonly Segment[];
   /** What of the meridian must be reached: all but the waste. */
   readonly judged: readonly Segment[];
@@ -19,7 +19,7 @@ interface Stretch {
   readonly to: number;
 }
 
-/** The solid that no tool may enter. Square waste is protected as the cylinder that its corners sweep. */
+/** The solid that no tool may enter. */
 export function turnedTarget(setUp: TurningSetUp): TurnedTarget {
   const { piece, zShift, target } = setUp;
   const waste = piece.waste.map((w) => ({ from: w.from + zShift, to: w.to + zShift })).sort((a, b) => a.from - b.from);
@@ -39,17 +39,21 @@ export function turnedTarget(setUp: TurningSetUp): TurnedTarget {
   };
   for (const s of judged) join(s);
   if (at !== undefined) curves.push(line(at, { x: at.x, y: 0 }));
-  for (const q of piece.squares) {
-    const r = (q.side / 2) * Math.SQRT2;
-    const a = q.from + zShift;
-    const b = q.to + zShift;
-    curves.push(
-      line({ x: a, y: 0 }, { x: a, y: r }),
-      line({ x: a, y: r }, { x: b, y: r }),
-      line({ x: b, y: r }, { x: b, y: 0 }),
-    );
+  for (const a of aside(setUp)) {
+    const first = a[0]!.from;
+    const last = a[a.length - 1]!.to;
+    curves.push(line({ x: first.x, y: 0 }, first), ...a, line(last, { x: last.x, y: 0 }));
   }
   return { curves: curves.filter((c) => c.from.x !== c.to.x || c.from.y !== c.to.y), judged, setUp };
+}
+
+/** The wood beside what is turned here, which stays as it is: square ends sweep their diagonal. */
+function aside(setUp: TurningSetUp): readonly (readonly Segment[])[] {
+  const { from, to } = extentOfMeridian(setUp.target);
+  return [
+    outside(setUp.start, [{ from, to: Number.POSITIVE_INFINITY }]),
+    outside(setUp.start, [{ from: Number.NEGATIVE_INFINITY, to }]),
+  ].filter((run) => run.some((s) => s.to.x - s.from.x > 1e-9));
 }
 
 /** The pieces of a meridian that lie outside some stretches of the axis; shoulders at their very ends are kept. */
@@ -71,14 +75,12 @@ function outside(m: Meridian, waste: readonly Stretch[]): readonly Segment[] {
 
 /** Radius of the solid at a place along the axis, the larger at a shoulder; 0 beyond it. */
 export function radiusThere(t: TurnedTarget, z: number): number {
-  const { piece, zShift, target } = t.setUp;
-  const x = z - zShift;
-  let radius = 0;
-  for (const q of piece.squares) if (x >= q.from && x <= q.to) radius = (q.side / 2) * Math.SQRT2;
+  const { piece, zShift, target, start } = t.setUp;
   const m = radiiAt(target, z);
-  if (m === undefined) return radius;
+  if (m === undefined) return radiiAt(start, z)?.most ?? 0;
+  const x = z - zShift;
   const wasted = piece.waste.some((w) => x > w.from && x < w.to);
-  return Math.max(radius, wasted ? Math.min(m.most, LEAST_NUB) : m.most);
+  return wasted ? Math.min(m.most, LEAST_NUB) : m.most;
 }
 
 /** How deep a point lies in the solid, mm; outside it, the distance from it as a negative number. */
