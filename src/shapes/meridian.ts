@@ -1,5 +1,5 @@
 import type { Point } from "./point.ts";
-import { boundsOf, pieceOf, radiusOf, type Segment, shareTowards } from "./segment.ts";
+import { boundsOf, pieceOf, pointAt, radiusOf, type Segment, shareTowards } from "./segment.ts";
 
 /**
  * A turned shape as its half section: a chain of lines and arcs in the plane (x along the axis, y the radius ≥ 0), from
@@ -50,8 +50,9 @@ function withinX(s: Segment, from: number, to: number): { readonly min: Point; r
   const a = s.from.x >= from ? 0 : shareAtX(s, from);
   const b = s.to.x <= to ? 1 : shareAtX(s, to);
   if (a === undefined || b === undefined) return undefined;
-  if (a >= b) {
-    const p = pieceOf(s, Math.min(a, b), Math.max(a, b)).from;
+  // A piece as short as rounding would have one point at both ends, and count as a whole circle.
+  if (b - a < 1e-9) {
+    const p = pointAt(s, Math.min(a, b));
     return { min: p, max: p };
   }
   return boundsOf(pieceOf(s, a, b));
