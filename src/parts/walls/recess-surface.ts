@@ -1,0 +1,358 @@
+import { flattenRegion } from "../../shapes/flatten.ts";
+import { heightAt, shiftedHollow } from "../../shapes/hollow.ts";
+import { largestInscribed } from "../../shapes/inscribed.ts";
+import { boundsOfRegion, containsPoint, type Region, regionSegments } from "../../shapes/region.ts";
+import { line, pointAt, radiusOf, type Segment, sweepRad, tangentAt } from "../../shapes/segment.ts";
+import type { FingerRoom } from "../turned-piece.ts";
+import type { AxisBox } from "./outer.ts";
+import { moveOf, type RecessMove, type SetUpErrors } from "./set-up-errors.ts";
+
+/** What of a finger room the law of wall and lip reads. */
+export type HollowRoom = Pick<FingerRoom, "section" | "hollow" | "depth" | "cut">;
+
+/**
+ * A recess's surface as a sheet of cells: along its outline by g (one cell a unit), down its wall and over its floor by c.
+ * Places are in axis coordinates, set-up errors applied. Beyond the outline's own middle line a place is not on the
+ * surface: `spare` tells.
+ */
+export interface RecessSurface {
+  /** Cells along the outline and down the chain. */
+  readonly along: number;
+  readonly down: number;
+  /** First cell of each closed loop, with the number of all at the end: cells of a loop meet their first again. */
+  readonly loops: readonly number[];
+  /** Where the eased edge ends and the wall to be judged begins, in c. */
+  readonly judgedFrom: number;
+  /** True for each c (and the like for g) at which the surface may have a crease. */
+  readonly chainCorners: readonly boolean[];
+  readonly outlineCorners: readonly boolean[];
+  /** Lowest height of the recess as meant, in axis coordinates, mm. */
+  readonly lowest: number;
+  readonly move: RecessMove;
+  /** Puts x, u, v at 0, 1, 2 and the distance inside the outline at 3, and as meant at 4, 5, 6. */
+  place(g: number, c: number, out: Float64Array): void;
+  /** How much farther from the outline than its own place a point of the plane (as meant) is: < 0 beyond the middle line. */
+  spare(out: Float64Array): number;
+  /** No two points of a patch lie farther apart than twice this; from its middle no farther than this. */
+  reach(g0: number, g1: number, c0: number, c1: number): number;
+  /** A box around a patch. */
+  box(g0: number, g1: number, c0: number, c1: number): AxisBox;
+  /** How far a point, errors applied, lies within the air of the recess at least; ≤ 0 outside it. */
+  insideBy(x: number, u: number, v: number): number;
+  /** Direction in plan from the outline inwards, at g. */
+  inwards(g: number): { readonly x: number; readonly y: number };
+  /** The outline's own place at g, a hair beneath the plane where the recess begins; written as by `place`. */
+  placeOutline(g: number, out: Float64Array): void;
+}
+
+interface Station {
+  readonly segment: Segment | undefined;
+  readonly corner: { readonly x: number; readonly y: number; readonly from: number; readonly turn: number } | undefined;
+  readonly t0: number;
+  readonly t1: number;
+  /** Level-line length of the cell, at most, and the angle it turns through. */
+  readonly width: number;
+  readonly turn: number;
+}
+
+interface ChainCell {
+  readonly segment: Segment;
+  readonly t0: number;
+  readonly t1: number;
+  readonly length: number;
+  readonly bulge: number;
+}
+
+/** The height of the plane where a room's section and hollow begin, above the axis, mm. */
+export interface SurfaceOptions {
+  readonly mouth: number;
+  /** Highest wood, above the axis: the wall is carried up to it. */
+  readonly highest: number;
+  readonly step: number;
+  readonly errors: SetUpErrors;
+  /** Narrower all round by this (wider when negative), mm: for asking how wide it may be. */
+  readonly narrower: number;
+}
+
+/** Lays cells over a recess's surface. */
+export function recessSurface(room: HollowRoom, o: SurfaceOptions): RecessSurface {
+  const shift = o.narrower - o.errors.bit / 2;
+  const hollow = shift === 0 ? room.hollow : shiftedHollow(room.hollow, shift);
+  const chain = hollow.segments;
+  const first = chain[0];
+  const last = chain[chain.length - 1];
+  if (first === undefined || last === undefined) throw new RangeError("an empty hollow has no surface");
+  const widest = inscribedOf(room.section);
+  const cells: ChainCell[] = [];
+  const lead = o.highest + 1 - o.mouth - first.from.y;
+  if (lead > 0) pushCells(cells, line({ x: first.from.x, y: first.from.y + lead }, first.from), o.step);
+  let judgedFrom = cells.length;
+  for (const [i, s] of chain.entries()) {
+    pushCells(cells, s, o.step);
+    if (i === 0 && room.hollow.segments[0]!.kind === "arc" && room.hollow.segments[0]!.from.x < 0)
+      judgedFrom = cells.length;
+  }
+  const eased = judgedFrom > 0 && chain[0]!.kind === "arc" && room.hollow.segments[0]!.from.x < 0;
+  if (last.to.x < widest) pushCells(cells, line(last.to, { x: widest, y: last.to.y }), o.step);
+  const reachIn = Math.max(widest, last.to.x);
+  const reachOut = Math.min(0, first.from.x);
+  const stations: Station[] = [];
+  const loops: number[] = [0];
+  for (const loop of room.section.loops) {
+    pushLoop(stations, loop, reachOut, reachIn, o.step);
+    loops.push(stations.length);
+  }
+  const box = boundsOfRegion(room.section);
+  if (box === undefined) throw new RangeError("a recess without an outline");
+  const move = moveOf(o.errors, (box.min.x + box.max.x) / 2);
+  const border = planDistance(regionSegments(room.section));
+  const floor = last.to.y;
+
+  const plan = new Float64Array(4);
+  const stationAt = (g: number): void => {
+    const k = Math.min(stations.length - 1, Math.max(0, Math.floor(g)));
+    const s = stations[k]!;
+    const t = s.t0 + (g - k) * (s.t1 - s.t0);
+    if (s.corner) {
+      const a = s.corner.from + t * s.corner.turn;
+      plan[0] = s.corner.x;
+      plan[1] = s.corner.y;
+      plan[2] = Math.cos(a);
+      plan[3] = Math.sin(a);
+      return;
+    }
+    const seg = s.segment!;
+    if (seg.kind === "line") {
+      const dx = seg.to.x - seg.from.x;
+      const dy = seg.to.y - seg.from.y;
+      const l = Math.sqrt(dx * dx + dy * dy);
+      plan[0] = seg.from.x + t * dx;
+      plan[1] = seg.from.y + t * dy;
+      plan[2] = -dy / l;
+      plan[3] = dx / l;
+      return;
+    }
+    const p = pointAt(seg, t);
+    const r = radiusOf(seg) * (seg.ccw ? -1 : 1);
+    plan[0] = p.x;
+    plan[1] = p.y;
+    plan[2] = (p.x - seg.centre.x) / r;
+    plan[3] = (p.y - seg.centre.y) / r;
+  };
+  const chainAt = (c: number): { readonly x: number; readonly y: number } => {
+    const k = Math.min(cells.length - 1, Math.max(0, Math.floor(c)));
+    const cell = cells[k]!;
+    return pointAt(cell.segment, cell.t0 + (c - k) * (cell.t1 - cell.t0));
+  };
+  let lastC = Number.NaN;
+  let inside = 0;
+  let height = 0;
+  let lastG = Number.NaN;
+  const place = (g: number, c: number, out: Float64Array): void => {
+    if (c !== lastC) {
+      const at = chainAt(c);
+      inside = at.x;
+      height = at.y;
+      lastC = c;
+    }
+    if (g !== lastG) {
+      stationAt(g);
+      lastG = g;
+    }
+    const x = plan[0]! + inside * plan[2]!;
+    const u = plan[1]! + inside * plan[3]!;
+    const v = o.mouth + height;
+    move.there(x, u, v, out);
+    out[3] = inside;
+    out[4] = x;
+    out[5] = u;
+    out[6] = v;
+  };
+  const reach = (g0: number, g1: number, c0: number, c1: number): number => {
+    const s = stations[Math.min(stations.length - 1, Math.floor(g0))]!;
+    const q = cells[Math.min(cells.length - 1, Math.floor(c0))]!;
+    return Math.hypot(s.width * (g1 - g0), q.length * (c1 - c0)) / 2;
+  };
+  const corners = new Float64Array(7);
+  return {
+    along: stations.length,
+    down: cells.length,
+    loops,
+    judgedFrom: eased ? judgedFrom : 0,
+    chainCorners: cells.map((c) => c.t0 === 0),
+    outlineCorners: stations.map((q) => q.t0 === 0),
+    lowest: o.mouth + floor,
+    move,
+    place,
+    spare: (out) => border(out[4]!, out[5]!, out[3]!) - out[3]!,
+    reach,
+    box: (g0, g1, c0, c1) => {
+      const s = stations[Math.min(stations.length - 1, Math.floor(g0))]!;
+      const q = cells[Math.min(cells.length - 1, Math.floor(c0))]!;
+      const bulge = (s.width * s.turn * (g1 - g0) ** 2) / 8 + q.bulge * (c1 - c0) ** 2 + 1e-9;
+      const b = [Infinity, -Infinity, Infinity, -Infinity, Infinity, -Infinity];
+      // Just within the cell's own ends, so that a corner isn't taken for the next cell's beginning.
+      const e = 1e-9;
+      for (const g of [g0 + e, g1 - e]) {
+        for (const c of [c0 + e, c1 - e]) {
+          place(g, c, corners);
+          for (let k = 0; k < 3; k++) {
+            b[2 * k] = Math.min(b[2 * k]!, corners[k]!);
+            b[2 * k + 1] = Math.max(b[2 * k + 1]!, corners[k]!);
+          }
+        }
+      }
+      return {
+        x0: b[0]! - bulge,
+        x1: b[1]! + bulge,
+        u0: b[2]! - bulge,
+        u1: b[3]! + bulge,
+        v0: b[4]! - bulge,
+        v1: b[5]! + bulge,
+      };
+    },
+    insideBy: (x, u, v) => {
+      move.back(x, u, v, corners);
+      const p = { x: corners[0]!, y: corners[1]! };
+      const away = border(p.x, p.y, Number.POSITIVE_INFINITY);
+      const d = containsPoint(room.section, p) ? away : -away;
+      return airAround(hollow.segments, first.from.x, d, corners[2]! - o.mouth);
+    },
+    inwards: (g) => {
+      stationAt(g);
+      lastG = Number.NaN;
+      return { x: plan[2]!, y: plan[3]! };
+    },
+    placeOutline: (g, out) => {
+      stationAt(g);
+      lastG = Number.NaN;
+      const v = o.mouth - 0.01;
+      move.there(plan[0]!, plan[1]!, v, out);
+      out[3] = 0;
+      out[4] = plan[0]!;
+      out[5] = plan[1]!;
+      out[6] = v;
+    },
+  };
+
+  /** Least distance from (d, height) in the air to the chain; ≤ 0 in the wood. */
+  function airAround(segments: readonly Segment[], mouthX: number, d: number, y: number): number {
+    if (d <= mouthX) return d - mouthX;
+    const h = heightAt({ segments }, d);
+    if (y <= h) return y - h;
+    // A ball of this radius keeps clear of the wall outwards and of the floor, which never rises inwards.
+    let [low, high] = [0, Math.min(d - mouthX, y - h)];
+    for (let k = 0; k < 12; k++) {
+      const r = (low + high) / 2;
+      if (heightAt({ segments }, d - r) < y - r) low = r;
+      else high = r;
+    }
+    return low;
+  }
+}
+
+function inscribedOf(section: Region): number {
+  return largestInscribed(flattenRegion(section, 0.001), 0.01).radius + 0.012;
+}
+
+function pushCells(cells: ChainCell[], s: Segment, step: number): void {
+  const length =
+    s.kind === "line" ? Math.hypot(s.to.x - s.from.x, s.to.y - s.from.y) : radiusOf(s) * Math.abs(sweepRad(s));
+  if (length < 1e-9) return;
+  const n = Math.max(1, Math.ceil(length / step - 1e-6));
+  for (let i = 0; i < n; i++) {
+    const cell = length / n;
+    cells.push({
+      segment: s,
+      t0: i / n,
+      t1: (i + 1) / n,
+      length: cell,
+      bulge: s.kind === "arc" ? (cell * cell) / (8 * radiusOf(s)) : 0,
+    });
+  }
+}
+
+function pushLoop(stations: Station[], loop: readonly Segment[], out: number, inner: number, step: number): void {
+  const begin = stations.length;
+  for (const [i, s] of loop.entries()) {
+    const before = loop[(i + loop.length - 1) % loop.length]!;
+    const a = tangentAt(before, 1);
+    const b = tangentAt(s, 0);
+    const turn = Math.atan2(a.x * b.y - a.y * b.x, a.x * b.x + a.y * b.y);
+    // Around a corner that points into the recess the wall goes in a round; around one that points out, an edge's ease.
+    const swing = turn < 0 ? inner : -out;
+    if (Math.abs(turn) > 1e-6 && swing > 0) {
+      const n = Math.max(1, Math.ceil((Math.abs(turn) * swing) / step));
+      for (let k = 0; k < n; k++) {
+        stations.push({
+          segment: undefined,
+          corner: { x: s.from.x, y: s.from.y, from: Math.atan2(a.y, a.x) + Math.PI / 2, turn },
+          t0: k / n,
+          t1: (k + 1) / n,
+          width: (Math.abs(turn) * Math.max(inner, -out)) / n,
+          turn: Math.abs(turn) / n,
+        });
+      }
+    }
+    const sweep = s.kind === "arc" ? Math.abs(sweepRad(s)) : 0;
+    const level =
+      s.kind === "line"
+        ? Math.hypot(s.to.x - s.from.x, s.to.y - s.from.y)
+        : sweep * (s.ccw ? radiusOf(s) - out : radiusOf(s) + inner);
+    const n = Math.max(1, Math.ceil(level / step - 1e-6));
+    for (let k = 0; k < n; k++) {
+      stations.push({
+        segment: s,
+        corner: undefined,
+        t0: k / n,
+        t1: (k + 1) / n,
+        width: level / n,
+        turn: sweep / n,
+      });
+    }
+  }
+  if (stations.length === begin) throw new RangeError("an outline without a segment");
+}
+
+/** Distance from a point of the plane to the nearest of the segments; exact below `cut` + 1. */
+function planDistance(segments: readonly Segment[]): (x: number, y: number, cut: number) => number {
+  const rows = segments.map((s) =>
+    s.kind === "line"
+      ? [0, s.from.x, s.from.y, s.to.x - s.from.x, s.to.y - s.from.y, 0, 0, 0]
+      : [
+          1,
+          s.centre.x,
+          s.centre.y,
+          radiusOf(s),
+          Math.atan2(s.from.y - s.centre.y, s.from.x - s.centre.x),
+          sweepRad(s),
+          0,
+          0,
+        ],
+  );
+  const data = Float64Array.from(rows.flat());
+  const ends = Float64Array.from(segments.flatMap((s) => [s.from.x, s.from.y]));
+  return (x, y) => {
+    let least = Number.POSITIVE_INFINITY;
+    for (let i = 0; i < segments.length; i++) {
+      const o = 8 * i;
+      const a = data[o + 1]!;
+      const b = data[o + 2]!;
+      if (data[o] === 0) {
+        const dx = data[o + 3]!;
+        const dy = data[o + 4]!;
+        const t = Math.min(1, Math.max(0, ((x - a) * dx + (y - b) * dy) / (dx * dx + dy * dy)));
+        least = Math.min(least, (x - a - t * dx) ** 2 + (y - b - t * dy) ** 2);
+        continue;
+      }
+      least = Math.min(least, (x - ends[2 * i]!) ** 2 + (y - ends[2 * i + 1]!) ** 2);
+      const away = Math.abs(Math.sqrt((x - a) ** 2 + (y - b) ** 2) - data[o + 3]!);
+      if (away * away >= least) continue;
+      const sweep = data[o + 5]!;
+      const turn = (Math.atan2(y - b, x - a) - data[o + 4]!) * Math.sign(sweep);
+      const along = turn - 2 * Math.PI * Math.floor(turn / (2 * Math.PI));
+      if (along <= Math.abs(sweep)) least = away * away;
+    }
+    return Math.sqrt(least);
+  };
+}

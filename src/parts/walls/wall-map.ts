@@ -1,0 +1,86 @@
+import { radiiAt } from "../../shapes/meridian.ts";
+import { boundsOfRegion } from "../../shapes/region.ts";
+import type { TurnedSolid } from "../../shapes/turned-solid.ts";
+import { type FingerRoom, lossPerHalf, type Split } from "../turned-piece.ts";
+import { type Judged, judge, type WallLaw } from "./judge.ts";
+import { type Kept, type Outer, outerOf } from "./outer.ts";
+import { type RecessSurface, recessSurface } from "./recess-surface.ts";
+import { AS_MEANT, type SetUpErrors } from "./set-up-errors.ts";
+
+/** What of a finger room walls depend on. */
+export type WalledRoom = Pick<FingerRoom, "section" | "hollow" | "depth" | "cut" | "opensOver">;
+
+/** The blank or one half, as judged. `upper half` lies towards larger y (90°). */
+export type JudgedBody = "blank" | "upper half" | "lower half" | "half";
+
+/** The law's answer for the blank and each half. */
+export interface WallMap {
+  readonly bodies: readonly (Judged & { readonly body: JudgedBody })[];
+  readonly holds: boolean;
+}
+
+/** How a wall map is made. */
+export interface WallMapOptions {
+  /** Distance between samples, mm. */
+  readonly step: number;
+  /** How the blank is split afterwards; a half that is hollowed from its flat needs none. */
+  readonly split?: Split;
+  readonly errors?: SetUpErrors;
+  /** Narrower all round by this, mm. */
+  readonly narrower?: number;
+  /** Whether samples for drawing are wanted, or only the verdict. */
+  readonly want: "map" | "figures" | "verdict";
+}
+
+/**
+ * Walls and lip of a finger room in a turned blank, and in both halves after the split: thinnest places and sharpest lip
+ * with bounds, break-outs, and whether the law holds. The room's section lies in the solid's own x and in y from its axis.
+ * In the half plane (x, radius) the distance from a place to a surface of revolution is the distance to the meridian: each
+ * sample is exact; between samples patches are halved until a bound decides.
+ */
+export function wallMap(solid: TurnedSolid, room: WalledRoom, law: WallLaw, o: WallMapOptions): WallMap {
+  const errors = o.errors ?? AS_MEANT;
+  const plane = mouthPlaneOf(solid, room);
+  const bodies: (Judged & { readonly body: JudgedBody })[] = [];
+  const options = {
+    map: o.want === "map",
+    quick: o.want === "verdict",
+    cut: room.cut,
+    ...(room.opensOver === undefined ? {} : { opensTowards: room.opensOver === "crown side" ? (1 as const) : (-1 as const) }),
+  };
+  const surfaceFor = (outer: Outer): RecessSurface =>
+    recessSurface(room, {
+      mouth: plane,
+      highest: Math.min(outer.section.most, outer.flat ?? Number.POSITIVE_INFINITY),
+      step: o.step,
+      errors,
+      narrower: o.narrower ?? 0,
+    });
+  const whole = outerOf(solid, undefined, errors.radius);
+  const surface = surfaceFor(whole);
+  const add = (body: JudgedBody, outer: Outer): boolean => {
+    const judged = judge(surface, outer, law, options);
+    bodies.push({ ...judged, body });
+    return judged.holds;
+  };
+  let holds = add(room.cut === "back" ? "half" : "blank", whole);
+  if (o.split !== undefined && room.cut === "crown" && (holds || o.want !== "verdict")) {
+    for (const side of [1, -1] as const) {
+      const kept: Kept = { side, loss: lossPerHalf(o.split).most };
+      const outer = outerOf(solid, kept, errors.radius);
+      holds = add(side > 0 ? "upper half" : "lower half", outer) && holds;
+      if (!holds && o.want === "verdict") break;
+    }
+  }
+  return { bodies, holds };
+}
+
+/** Height above the axis of the plane where a room's section and hollow begin, mm. */
+export function mouthPlaneOf(solid: TurnedSolid, room: WalledRoom): number {
+  if (solid.flatTop !== undefined) return solid.flatTop - solid.axis.z;
+  const box = boundsOfRegion(room.section);
+  if (box === undefined) throw new RangeError("a recess without an outline");
+  const middle = (box.min.x + box.max.x) / 2;
+  const square = solid.squares.find((s) => s.from <= middle && middle <= s.to);
+  return radiiAt(solid.meridian, middle)?.most ?? (square ? square.side / 2 : 0);
+}
