@@ -6,7 +6,7 @@ import { comeDownBeside } from "./air.ts";
 import { begunAt, type Chain, chainLength, circleChain, nearestSpot, samplesAlong } from "./chain.ts";
 import { helixDown, pitchOf, spiralDown } from "./descend.ts";
 import type { Grounds } from "./grounds.ts";
-import { extentOf, wayInside } from "./inside.ts";
+import { extentOf, nearestOnRing, wayInside } from "./inside.ts";
 import { type Pass, walkedFor } from "./passes.ts";
 import { noWayIn } from "./problems.ts";
 import { feedTo, follow, here, type Trail } from "./trail.ts";
@@ -14,6 +14,8 @@ import { note, type Worked } from "./worked.ts";
 
 /** Share of the cutter's radius that an entry helix takes where there is room: under 1, so that no core stands. */
 const HELIX_SHARE = 0.85;
+/** Room that a helix keeps from its walls, mm. */
+const BESIDE_HELIX = 0.02;
 /** Least share that makes a helix worth while; below it the cutter ramps along a ring. */
 const LEAST_SHARE = 0.25;
 /** From the air, an entry feeds in sideways at full width no further than this many cutter radii. */
@@ -46,10 +48,11 @@ export function entryInto(
   const radius = operation.cutter.diameter / 2;
   const air = fromAir(pass, grounds, radius);
   if (air !== undefined) return air;
-  const deepest = largestInscribed(pass.shape, Math.max(0.01, radius / 50));
   // The ground itself reaches `inset` further than this piece does.
+  const enough = HELIX_SHARE * radius + BESIDE_HELIX - pass.inset;
+  const deepest = largestInscribed(pass.shape, Math.max(0.01, radius / 50), enough);
   const room = deepest.radius + pass.inset;
-  const helix = Math.min(HELIX_SHARE * radius, room - 0.02);
+  const helix = Math.min(HELIX_SHARE * radius, room - BESIDE_HELIX);
   const dead = operation.cutter.deadCentre;
   if (helix >= Math.max(LEAST_SHARE * radius, dead)) {
     const spot = nearestSpot(pass.loops[0]!, deepest.centre).point;
@@ -70,13 +73,10 @@ function longest(loops: readonly Chain[]): Chain {
 
 function fromAir(pass: Pass, grounds: Grounds, radius: number): Entry | undefined {
   if (grounds.beside.length === 0) return undefined;
-  const shores: Chain[] = grounds.beside.map((ring) =>
-    ring.map((p, i) => ({ kind: "line", from: p, to: ring[(i + 1) % ring.length]! })),
-  );
   const ways = pass.loops
     .flatMap((loop) => samplesAlong(loop, radius))
     .map((to) => {
-      const spots = shores.map((shore) => nearestSpot(shore, to));
+      const spots = grounds.beside.map((shore) => nearestOnRing(shore, to));
       const nearest = spots.reduce((a, b) => (b.away < a.away - 1e-9 ? b : a));
       return { from: nearest.point, to, away: nearest.away };
     })

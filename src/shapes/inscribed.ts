@@ -22,9 +22,10 @@ interface Cell {
  * A largest circle inside polygons: its radius is the exact distance of its centre from the boundary, and no other
  * circle is larger by more than `precision` mm. Best-first search of squares: a square whose centre lies at depth d
  * holds nothing deeper than d + half its diagonal.
+ * @param enough a circle at least this large will do, however much larger others are, mm
  * @throws RangeError when there are no polygons, or the precision is not above zero
  */
-export function largestInscribed(polygons: Polygons, precision: number): Circle {
+export function largestInscribed(polygons: Polygons, precision: number, enough = Number.POSITIVE_INFINITY): Circle {
   const points = polygons.flat();
   if (points.length === 0) throw new RangeError("no circle lies in an empty area");
   if (!(precision > 0)) throw new RangeError(`a precision must be above zero, not ${precision}`);
@@ -52,6 +53,7 @@ export function largestInscribed(polygons: Polygons, precision: number): Circle 
     for (let y = minY; y < maxY; y += side) consider({ x: x + side / 2, y: y + side / 2 }, side / 2);
   }
   for (let cell = pop(queue); cell !== undefined && cell.most > best.radius + precision; cell = pop(queue)) {
+    if (best.radius >= enough) break;
     const h = cell.half / 2;
     for (const [sx, sy] of QUARTERS) consider({ x: cell.centre.x + sx * h, y: cell.centre.y + sy * h }, h);
   }

@@ -112,9 +112,27 @@ export function connected(paths: GridPaths): GridPaths[] {
   return shapesOf(tree);
 }
 
+/** A ring's points rounded to the grid, each once. */
+export function onGrid(ring: Ring): Point[] {
+  const out: Point[] = [];
+  for (const { x, y } of ring) {
+    const p = {
+      x: Math.round(x * UNITS_PER_MM) / UNITS_PER_MM + 0,
+      y: Math.round(y * UNITS_PER_MM) / UNITS_PER_MM + 0,
+    };
+    const last = out[out.length - 1];
+    if (last === undefined || last.x !== p.x || last.y !== p.y) out.push(p);
+  }
+  const first = out[0];
+  while (out.length > 1 && first!.x === out[out.length - 1]!.x && first!.y === out[out.length - 1]!.y) out.pop();
+  return out;
+}
+
 /** Drops points that lie within `distance` mm of a neighbour or of the straight run between neighbours. */
-export function cleaned(paths: GridPaths, distance: number): GridPaths {
-  return ClipperLib.Clipper.CleanPolygons(paths, distance * UNITS_PER_MM).filter((p) => p.length > 2);
+export function cleaned(polygons: Polygons, distance: number): Polygons {
+  return fromGrid(
+    ClipperLib.Clipper.CleanPolygons(toGrid(polygons), distance * UNITS_PER_MM).filter((p) => p.length > 2),
+  );
 }
 
 function clipperWith(subject: GridPaths, clip: GridPaths): ClipperLib.Clipper {

@@ -1,8 +1,9 @@
+import { convexOf, grownConvex, shrunkConvex } from "./convex.ts";
 import { flattenRegion, flattenSegment } from "./flatten.ts";
-import { cleaned, combine, fromGrid, type GridPaths, groupRings, growPath, growShape, toGrid } from "./kernel.ts";
-import type { Point } from "./point.ts";
+import { cleaned, combine, fromGrid, groupRings, growPath, growShape, onGrid, toGrid } from "./kernel.ts";
+import { distance, type Point } from "./point.ts";
 import type { Region } from "./region.ts";
-import type { Polygons } from "./rings.ts";
+import { areaOfRing, type Polygons, type Ring } from "./rings.ts";
 import type { Segment } from "./segment.ts";
 import { simplifyLine, simplifyRing } from "./simplify.ts";
 
@@ -46,10 +47,29 @@ export function offsetRegion(region: Region, delta: number, tolerance: number): 
 }
 
 function grown(polygons: Polygons, delta: number, chordError: number): Polygons {
-  const shapes = groupRings(polygons).map((shape) => growShape(toGrid(shape), delta, chordError).flat());
-  const paths = shapes.flat();
+  const shapes = groupRings(polygons).map((shape) => grownShape(shape, delta, chordError).flat());
+  const rings = shapes.flat();
   // Shapes that grow may meet; shapes that shrink cannot.
-  return fromGrid(delta > 0 && shapes.length > 1 ? combine("union", paths, []) : paths);
+  return delta > 0 && shapes.length > 1 ? fromGrid(combine("union", toGrid(rings), [])) : rings;
+}
+
+/** Dents that rounding to the kernel's grid leaves in a convex ring, mm. */
+const ROUNDING_DENT = 0.0002;
+
+/** One connected shape, grown or shrunk: by closed form where it is convex, by the kernel otherwise. */
+function grownShape(shape: Polygons, delta: number, chordError: number): Polygons[] {
+  const [outer] = shape;
+  const convex = shape.length === 1 && outer !== undefined ? convexOf(outer, ROUNDING_DENT) : undefined;
+  if (convex === undefined) return growShape(toGrid(shape), delta, chordError).map(fromGrid);
+  const ring = onGrid(delta > 0 ? grownConvex(convex, delta, chordError) : (shrunkConvex(convex, -delta) ?? []));
+  return ring.length < 3 || isSliver(ring) ? [] : [[ring]];
+}
+
+/** Thinner than the grid can say: an edge, not an area. */
+function isSliver(ring: Ring): boolean {
+  let around = 0;
+  for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) around += distance(ring[j]!, ring[i]!);
+  return areaOfRing(ring) < ROUNDING_DENT * around;
 }
 
 /** One ring of passes, all at the same distance from the boundary. */
@@ -82,20 +102,20 @@ export function offsetPasses(
   if (!(first > 0 && Number.isFinite(first))) throw new RangeError(`a first pass at ${first} mm lies nowhere`);
   if (!(step > 0)) throw new RangeError(`a step of ${step} mm never ends`);
   const passes: Pass[] = [];
-  let shapes: GridPaths[] = groupRings(area.map((ring) => simplifyRing(ring, tolerance / 2))).map((s) => toGrid(s));
+  let shapes: Polygons[] = groupRings(area.map((ring) => simplifyRing(ring, tolerance / 2)));
   let inwards = first;
   let at = first;
   while (shapes.length > 0 && at <= until) {
     const inner = shapes.flatMap((shape, parent) =>
-      growShape(shape, -inwards, tolerance / 2).map((paths) => ({ paths, parent: passes.length === 0 ? 0 : parent })),
+      grownShape(shape, -inwards, tolerance / 2).map((rings) => ({ rings, parent: passes.length === 0 ? 0 : parent })),
     );
     if (inner.length === 0) break;
     passes.push({
       distance: at,
-      components: inner.map(({ paths }) => fromGrid(paths)),
+      components: inner.map(({ rings }) => rings),
       parents: inner.map(({ parent }) => parent),
     });
-    shapes = inner.map(({ paths }) => cleaned(paths, tolerance / 2));
+    shapes = inner.map(({ rings }) => cleaned(rings, tolerance / 2)).filter((rings) => rings.length > 0);
     inwards = step;
     at = first + passes.length * step;
   }

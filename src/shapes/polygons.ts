@@ -11,7 +11,7 @@ export { simplifyLine, simplifyRing } from "./simplify.ts";
  * a neighbour or a straight run dropped. What is thinner than that may vanish.
  */
 export function cleanPolygons(polygons: Polygons, tolerance: number): Polygons {
-  return fromGrid(combine("union", cleaned(combine("union", toGrid(polygons), []), tolerance), []));
+  return fromGrid(combine("union", toGrid(cleaned(fromGrid(combine("union", toGrid(polygons), [])), tolerance)), []));
 }
 
 /** Polygons as a region of straight lines; see `fitRegion` for one with arcs. */
