@@ -1,7 +1,8 @@
 import { basename, join, resolve } from "node:path";
 import type { Finding } from "../finding.ts";
-import { type Made, makeAll, type OutputFile } from "../pipeline.ts";
+import type { Made, OutputFile } from "../pipeline.ts";
 import { verifySeal } from "../program/seal.ts";
+import { makeWithCrew } from "./crew.ts";
 import { EXIT } from "./exit.ts";
 import { namesIn, readText, shown, sweepLeftovers, writeWhole } from "./files.ts";
 import { jsonFindings, progress, say, sayError, sayFindings, sayJson } from "./say.ts";
@@ -15,23 +16,23 @@ interface MakeOptions {
 }
 
 /** `make`: everything, written into one folder. */
-export function make(jobPath: string, options: MakeOptions): void {
-  run(jobPath, options, () => true);
+export function make(jobPath: string, options: MakeOptions): Promise<void> {
+  return run(jobPath, options, () => true);
 }
 
 /** `preview`: the sheets only. */
-export function preview(jobPath: string, options: MakeOptions): void {
-  run(jobPath, options, (file) => file.kind === "sheet");
+export function preview(jobPath: string, options: MakeOptions): Promise<void> {
+  return run(jobPath, options, (file) => file.kind === "sheet");
 }
 
-function run(jobPath: string, options: MakeOptions, wanted: (file: OutputFile) => boolean): void {
+async function run(jobPath: string, options: MakeOptions, wanted: (file: OutputFile) => boolean): Promise<void> {
   const line = progress();
   const texts = textsFor(jobPath, options.shop, line.at);
   if ("findings" in texts) {
     tell({ verdict: "input", findings: texts.findings, files: [] }, [], "", options);
     return;
   }
-  const made = makeAll(texts.texts);
+  const made = await makeWithCrew(texts.texts);
   line.done();
   const folder = resolve(
     options.out ??

@@ -6,6 +6,7 @@ import { type Run, writeBody } from "./body.ts";
 import { dryRunLift, lifted } from "./dry-run.ts";
 import { fileName } from "./file-name.ts";
 import { headerLines } from "./header.ts";
+import type { Post } from "./post.ts";
 import { postFits } from "./post-fits.ts";
 import type { ProgramText, WriteInput } from "./program-text.ts";
 import { sealLine, sealOf } from "./seal.ts";
@@ -51,7 +52,7 @@ function write(input: WriteInput, lift: number | undefined): Outcome<readonly Pr
     });
   }
   if (refuses(findings)) return { ok: false, findings };
-  const files = post.toolChange.length > 0 ? [runs] : runs.map((r) => [r]);
+  const files = changesBits(post) ? [runs] : runs.map((r) => [r]);
   const sequence = input.sequence ?? 1;
   const value = files.map((file, k) => {
     const place = { nth: k + 1, of: files.length };
@@ -62,12 +63,26 @@ function write(input: WriteInput, lift: number | undefined): Outcome<readonly Pr
   return { ok: true, value, findings };
 }
 
+/** How many programs operations make, in this order, on a machine with this post. */
+export function countPrograms(operations: readonly { readonly cutter: Cutter }[], post: Post): number {
+  if (changesBits(post)) return 1;
+  return operations.filter((o, i) => i === 0 || !sameCutter(o.cutter, operations[i - 1]!.cutter)).length;
+}
+
+function changesBits(post: Post): boolean {
+  return post.toolChange.length > 0;
+}
+
+function sameCutter(a: Cutter, b: Cutter): boolean {
+  return a.slot === b.slot && a.name === b.name;
+}
+
 function runsOf(toolpaths: readonly Toolpath[]): readonly Run[] {
   const runs: { cutter: Cutter; paths: Toolpath[] }[] = [];
   for (const path of toolpaths) {
     const last = runs[runs.length - 1];
     const cutter = path.operation.cutter;
-    if (last && last.cutter.slot === cutter.slot && last.cutter.name === cutter.name) last.paths.push(path);
+    if (last && sameCutter(last.cutter, cutter)) last.paths.push(path);
     else runs.push({ cutter, paths: [path] });
   }
   return runs;
