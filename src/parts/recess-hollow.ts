@@ -10,12 +10,16 @@ import { type Ground, mmText, refusal } from "./ground.ts";
 /** Radius between wall and floor where the job says nothing, mm: what a 6 mm or 1/4 in round-nosed bit reaches. */
 export const DEFAULT_FLOOR_RADIUS = 3.2;
 
+/** How exactly a drawing's middle is wanted, mm: its floor is flat there, or its rounding ends before. */
+const MIDDLE_WITHIN = 0.02;
+
 /** True for a recess that is more than straight or evenly sloped walls around a flat floor. */
 export function isHollow(feature: RecessFeature): boolean {
   return feature.dish !== undefined || feature.floorRadius !== undefined || feature.ease !== undefined;
 }
 
-/** How far inside a shape its middle lies, mm: the radius of the largest circle within it. Exact for all but drawings. */
+/** How far inside a shape its middle lies, mm: the radius of the largest circle within it. Exact for all but drawings, which may be a hair
+ * deeper. */
 export function middleOfShape(shape: PlanShape, section: Region): number {
   switch (shape.kind) {
     case "slot":
@@ -25,7 +29,7 @@ export function middleOfShape(shape: PlanShape, section: Region): number {
     case "circle":
       return shape.diameter / 2;
     case "drawing":
-      return largestInscribed(flattenRegion(section, TOLERANCE.flattening), TOLERANCE.flattening).radius;
+      return largestInscribed(flattenRegion(section, TOLERANCE.flattening), MIDDLE_WITHIN).radius;
   }
 }
 

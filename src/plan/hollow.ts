@@ -12,6 +12,9 @@ import type { Level } from "./operation.ts";
 /** Room that the axis has beside the last ring of a level, mm: less is no ring. */
 const LEAST_ROOM = 0.05;
 
+/** How exactly the middle of a flat floor is wanted, mm: rings keep farther from it than this. */
+const MIDDLE_WITHIN = 0.02;
+
 /** The outline's middle as far as a dish's valleys are asked for: at the very middle every outline has one. */
 const NEARLY = 0.98;
 
@@ -38,9 +41,10 @@ export function noseOf(cutter: Cutter): Nose | undefined {
   }
 }
 
-/** How far inside its mouth the farthest point of a hollow lies, mm. */
+/** How far inside its mouth the farthest point of a hollow lies, mm: a dish ends there; otherwise within `MIDDLE_WITHIN`. */
 export function middleOf(c: HollowCavity): number {
-  return largestInscribed(flattenRegion(c.section, TOLERANCE.flattening), TOLERANCE.flattening).radius;
+  if (isDished(c.hollow)) return endsOfHollow(c.hollow).floor.x;
+  return largestInscribed(flattenRegion(c.section, TOLERANCE.flattening), MIDDLE_WITHIN).radius;
 }
 
 /** True for a floor that still falls where the chain ends: dished. */

@@ -4,6 +4,8 @@ import type { Point3 } from "../shapes/point.ts";
 import type { Assembly } from "../shop/cutter.ts";
 import { ACCURACY } from "../tolerance.ts";
 import { type Body, bodyOf, GOUGE_FLOOR, gougeOf } from "./gouge.ts";
+import { hollowFindings } from "./hollow-findings.ts";
+import { hollowLeft } from "./hollow-left.ts";
 import { type Left, type Stroke, woodLeft } from "./left.ts";
 import { motionsOf } from "./motion.ts";
 import type { Case, Figure } from "./proof.ts";
@@ -83,6 +85,17 @@ export function provedLeft(cases: readonly Case[]): Measures {
   const figures: Record<string, Figure> = {};
   let worst: Figure = { value: 0, bound: 0, unit: "mm" };
   for (const cavity of setUp.target.cavities) {
+    const { hollow } = cavity.cavity;
+    if (hollow !== undefined) {
+      const left = hollowLeft(cavity, hollow, strokes);
+      findings.push(...hollowFindings(cavity, left, slack));
+      const name = `wood left: ${cavity.cavity.part}, ${cavity.cavity.feature}`;
+      const place = left.at === undefined ? {} : { at: left.at };
+      largest(figures, name, { value: left.touch, bound: left.bound, unit: "mm", ...place });
+      largest(figures, "ridges in hollows", { value: left.ridge, bound: left.bound, unit: "mm", ...place });
+      if (left.touch > worst.value || worst.at === undefined) worst = figures[name]!;
+      continue;
+    }
     const left = woodLeft(setUp.target, cavity, strokes, shop, slack, setUp.round);
     const finding = leftFinding(left);
     if (finding !== undefined) findings.push(finding);
@@ -101,6 +114,11 @@ export function provedLeft(cases: readonly Case[]): Measures {
     if (figure.value > worst.value || worst.at === undefined) worst = figure;
   }
   return { findings, figures: { "wood left": worst, ...figures } };
+}
+
+function largest(figures: Record<string, Figure>, name: string, figure: Figure): void {
+  const before = figures[name];
+  if (before === undefined || figure.value > before.value) figures[name] = figure;
 }
 
 /** The feed motions of a program, with the cutting part that makes each. */

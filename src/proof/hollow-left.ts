@@ -6,14 +6,14 @@ import { largestInscribed } from "../shapes/inscribed.ts";
 import { nearestOn } from "../shapes/nearest-on.ts";
 import { offsetPolygons } from "../shapes/offset.ts";
 import type { Point, Point3 } from "../shapes/point.ts";
-import { line, pointAt, radiusOf, type Segment, sweepRad, tangentAt } from "../shapes/segment.ts";
-import { indexSegments, nearestDistance, nearestDistanceTo, type SegmentIndex } from "../shapes/segment-index.ts";
+import { line, pointAt, radiusOf, type Segment } from "../shapes/segment.ts";
+import { indexSegments, nearestDistance, type SegmentIndex, segmentsNear } from "../shapes/segment-index.ts";
 import { valleysOf } from "../shapes/valleys.ts";
 import { ACCURACY } from "../tolerance.ts";
+import { widestAgainst } from "./against-hollow.ts";
 import type { Stroke } from "./left.ts";
 import { FINE } from "./reach.ts";
-import { widestAgainst } from "./against-hollow.ts";
-import { type Silhouette, widest } from "./silhouette.ts";
+import { lowestWider, type Silhouette, widest } from "./silhouette.ts";
 
 /** What is left in a hollow. mm. */
 export interface HollowLeft {
@@ -23,11 +23,11 @@ export interface HollowLeft {
   readonly ridge: number;
   /** Both hold within ± this. */
   readonly bound: number;
-  /** Distance inside the mouth, and height in set-up coordinates, of the worst of the two. */
+  /** A place of the worst of the two. */
   readonly at: Point3 | undefined;
   /** No pass counts at all. */
   readonly nothing: boolean;
-  /** A bit rounder than the corners accepted, or a form that leaves more, made the passes. */
+  /** Passes that count: level, all the way round, by bits that the corners accept. */
   readonly passes: number;
 }
 
@@ -45,8 +45,6 @@ interface Ring {
 const RING_WITHIN = 0.012;
 /** A level line that is farther than this from what was cut was not gone round, mm. */
 const ROUND_WITHIN = 0.006;
-/** The surface is looked at this close along its cross-section, mm; the worst places more closely. */
-const SPACING = 0.03;
 /** How exactly a height of wood is found, mm. */
 const FOUND_WITHIN = 1e-4;
 /** The middle of the mouth is found within this, mm. */
@@ -81,15 +79,16 @@ export function hollowLeft(cavity: TargetCavity, hollow: Hollow, strokes: readon
   const section: readonly Segment[] =
     end > floor.x + 1e-6 ? [...hollow.segments, line(floor, { x: end, y: floor.y })] : hollow.segments;
   // On a level floor with corners or narrow places, a place may have a ring on one side only.
-  const smoothTo = valleysOf(cavity.section, NEARLY * middle) === "none" ? end : dished ? end : floor.x;
-  const found = alongSection(cavity, rings, section, smoothTo);
-  const valley = inValleys(cavity, hollow, rings, middle, dished);
-  const worst = valley !== undefined && valley.ridge > found.ridge ? valley : found;
+  const plain = dished || valleysOf(cavity.section, NEARLY * middle) === "none";
+  const found = alongSection(cavity, rings, section, plain ? end : floor.x);
+  const valley = inValleys(cavity, hollow, rings, dished ? NEARLY * middle : floor.x);
+  const { d, y } = valley !== undefined && valley.ridge > found.ridge ? valley.spot : found.spot;
+  const place = offsetPolygons(mouth, -d, FINE)[0]?.[0];
   return {
     touch: found.touch,
     ridge: Math.max(found.ridge, valley?.ridge ?? 0),
     bound: FOUND_WITHIN,
-    at: worst.at,
+    at: place && { ...place, z: cavity.zFrom + y },
     nothing: false,
     passes: rings.length,
   };
@@ -148,17 +147,163 @@ function clustered<T extends { readonly inset: number }>(items: readonly T[]): r
 }
 
 /** Pieces of a level line shorter than this are not halved again, mm. */
-const SHORT = 0.01;
+const SHORT = 0.002;
 
-/** The farthest that a straight piece of a level line lies from a way: never told too small. */
+/**
+ * The farthest that a straight piece of a level line lies from a way: never told too small. Beside a straight stroke the
+ * ends decide; beside an arc of radius ρ a chord of length L strays by L²/8ρ more.
+ */
 function farthestFrom(way: SegmentIndex, p: Point, q: Point): number {
-  const a = nearestDistance(way, p, ROUND_WITHIN * 2);
-  const b = nearestDistance(way, q, ROUND_WITHIN * 2);
+  const box = {
+    min: { x: Math.min(p.x, q.x), y: Math.min(p.y, q.y) },
+    max: { x: Math.max(p.x, q.x), y: Math.max(p.y, q.y) },
+  };
   const length = Math.hypot(q.x - p.x, q.y - p.y);
-  const ends = Math.max(a, b);
-  // No point of the piece lies farther from the way than from the nearer end more than its own end does.
-  const most = ends + length / 2;
-  if (most <= ROUND_WITHIN || ends > ROUND_WITHIN || length <= SHORT) return length <= SHORT ? most : ends > ROUND_WITHIN ? ends : most;
+  let least = Number.POSITIVE_INFINITY;
+  for (const s of segmentsNear(way, box, ROUND_WITHIN)) {
+    const ends = Math.max(nearestOn(s, p).distance, nearestOn(s, q).distance);
+    least = Math.min(least, ends + (s.kind === "arc" ? (length * length) / (8 * radiusOf(s)) : 0));
+  }
+  if (least <= ROUND_WITHIN || length <= SHORT) return least;
   const mid = { x: (p.x + q.x) / 2, y: (p.y + q.y) / 2 };
-  return Math.max(farthestFrom(way, p, mid), farthestFrom(way, mid, q));
+  const first = farthestFrom(way, p, mid);
+  return first > ROUND_WITHIN ? first : Math.max(first, farthestFrom(way, mid, q));
+}
+
+/** A place on what the rings leave: distance inside the mouth, height, and how far it lies off the surface. */
+interface Spot {
+  readonly d: number;
+  readonly y: number;
+  readonly off: number;
+}
+
+/** How far a ring's tip stands below what it leaves at a distance beside it; ∞ beyond its cutter. */
+function rise(r: Ring, beside: number): number {
+  const q = beside + r.within;
+  return q > widest(r.cutter, 0, r.top) ? Number.POSITIVE_INFINITY : lowestWider(r.cutter, 0, r.top, q - 1e-12);
+}
+
+/** What the rings leave over a distance inside the mouth, as height over the mouth's plane: 0 where nothing is cut. */
+function leftAt(cavity: TargetCavity, rings: readonly Ring[], d: number, outwards: number): number {
+  let least = 0;
+  for (const r of rings) {
+    const beside = d >= r.inset ? d - r.inset : (r.inset - d) * outwards;
+    if (r.z - cavity.zFrom < least) least = Math.min(least, r.z - cavity.zFrom + rise(r, beside));
+  }
+  return least;
+}
+
+/** Steps between places looked at: this far along the mouth's plane, and this far up or down, mm. */
+const STEP = { along: 0.05, up: 0.01 };
+
+/** Ridges and touches along the cross-section. */
+function alongSection(
+  cavity: TargetCavity,
+  rings: readonly Ring[],
+  section: readonly Segment[],
+  smoothTo: number,
+): { readonly touch: number; readonly ridge: number; readonly spot: Spot } {
+  const end = section[section.length - 1]!.to.x;
+  const spotAt = (d: number): Spot => {
+    const y = leftAt(cavity, rings, d, d > smoothTo ? Number.POSITIVE_INFINITY : 1);
+    return { d, y, off: Math.min(...section.map((s) => nearestOn(s, { x: d, y }).distance)) };
+  };
+  const spots: Spot[] = [];
+  const fill = (a: Spot, b: Spot): void => {
+    if (b.d - a.d > FOUND_WITHIN / 4 && (b.d - a.d > STEP.along || Math.abs(b.y - a.y) > STEP.up)) {
+      const mid = spotAt((a.d + b.d) / 2);
+      fill(a, mid);
+      fill(mid, b);
+    } else spots.push(b);
+  };
+  const first = spotAt(0);
+  spots.push(first);
+  fill(first, spotAt(end));
+  return extremes(spots, spotAt);
+}
+
+/** The highest of all spots, and the highest of those lower than both neighbours; each looked at closely. */
+function extremes(
+  spots: readonly Spot[],
+  spotAt: (d: number) => Spot,
+): { readonly touch: number; readonly ridge: number; readonly spot: Spot } {
+  let ridge = spots[0]!;
+  let touch: Spot | undefined;
+  const closer = (i: number, sign: 1 | -1): Spot => {
+    let low = spots[Math.max(0, i - 1)]!.d;
+    let high = spots[Math.min(spots.length - 1, i + 1)]!.d;
+    let best = spots[i]!;
+    for (let k = 0; k < 24; k++) {
+      for (const d of [low + (high - low) / 3, high - (high - low) / 3]) {
+        const s = spotAt(d);
+        if (sign * s.off > sign * best.off) best = s;
+      }
+      const width = (high - low) / 3;
+      low = Math.max(low, best.d - width);
+      high = Math.min(high, best.d + width);
+    }
+    return best;
+  };
+  for (const [i, s] of spots.entries()) {
+    const before = spots[i - 1]?.off ?? Number.POSITIVE_INFINITY;
+    const after = spots[i + 1]?.off ?? Number.POSITIVE_INFINITY;
+    if (s.off > ridge.off - STEP.up && s.off >= (spots[i - 1]?.off ?? 0) && s.off >= (spots[i + 1]?.off ?? 0)) {
+      const top = closer(i, 1);
+      if (top.off > ridge.off) ridge = top;
+    }
+    if (s.off <= before && s.off <= after && s.off > (touch?.off ?? 0)) {
+      const foot = closer(i, -1);
+      if (foot.off > (touch?.off ?? 0)) touch = foot;
+    }
+  }
+  const allowed = HOLLOW_RIDGE + ACCURACY;
+  const spot = ridge.off > allowed || touch === undefined ? ridge : touch;
+  return { touch: touch?.off ?? 0, ridge: ridge.off, spot };
+}
+
+/** Places looked at along a valley, mm. */
+const ALONG_VALLEY = 0.02;
+
+/** The highest ridge along a valley over where a nose could stand at best; undefined where there are no valleys. */
+function inValleys(
+  cavity: TargetCavity,
+  hollow: Hollow,
+  rings: readonly Ring[],
+  to: number,
+): { readonly ridge: number; readonly spot: Spot } | undefined {
+  const valleys = valleysOf(cavity.section, to);
+  switch (valleys) {
+    case "none":
+      return undefined;
+    case "sharp":
+      // Nothing is known of how far apart the rings lie there.
+      return { ridge: MUCH, spot: { d: 0, y: 0, off: MUCH } };
+    case "right angles":
+      break;
+  }
+  const { cutter, top } = rings.reduce((a, b) => (b.z < a.z ? b : a));
+  const depth = endsOfHollow(hollow).floor.y;
+  const best = (d: number): number => {
+    let low = depth;
+    let high = 0;
+    for (let k = 0; k < 30; k++) {
+      const y = (low + high) / 2;
+      if (widestAgainst(cutter, 0, top, hollow, y) > d) low = y;
+      else high = y;
+    }
+    return high;
+  };
+  const from = Math.min(...rings.map((r) => r.inset));
+  let worst: Spot = { d: from, y: 0, off: 0 };
+  let before = best(from);
+  for (let d = from + ALONG_VALLEY; d <= to; d += ALONG_VALLEY) {
+    const ideal = best(d);
+    // The valley falls √2 less steeply than the sides do.
+    const steep = (before - ideal) / (ALONG_VALLEY * Math.SQRT2);
+    before = ideal;
+    const y = leftAt(cavity, rings, d, Math.SQRT2);
+    const off = (y - ideal) / Math.hypot(1, steep);
+    if (off > worst.off) worst = { d, y, off };
+  }
+  return { ridge: worst.off, spot: worst };
 }
