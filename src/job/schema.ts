@@ -4,6 +4,7 @@ import { copies, FEATURE_KINDS, featureSchemas } from "./feature-schema.ts";
 import { withSpellings } from "./json-schema.ts";
 import { angle, length, line, list, map, named, type Reading, word } from "./leaves.ts";
 import { phrases } from "./phrases.ts";
+import { turnedFeature, turnedPartSchema } from "./turned-schema.ts";
 import { wishKeys } from "./wishes-schema.ts";
 
 /**
@@ -106,6 +107,52 @@ import { wishKeys } from "./wishes-schema.ts";
  * `clamps: {name: {centre at, covers: 40 by 25, height}}`, `screws: {at, screw or head diameter, head height}`,
  * `zero: left front corner, top`, `turned: 90`, `turn over: end for end`, `waste board: 12`.
  *
+ * **Turned parts.** A part is turned when its blank says `square` or `diameter`. Lengths run from the first end; with the
+ * crown (0°) up and the first end at the left, 90° is the upper edge, away from you.
+ *
+ *     drawer pull:
+ *       blank: {wood: cherry, length: 190, square: 60}      # or diameter: 60, round already
+ *       turned by: hand                 # machine without it
+ *       square ends: 22                 # left square until the split; or {first end: 22, second end: 15},
+ *                                       # or: ends already round
+ *       zero spot: notch at the first end
+ *       as turned: {with: calipers, error: 0.05, readings: [46.1 at 34, 52.2 at 95]}   # replaces the plan
+ *       held by: jaws                   # or cradles; jaws and cradles may be placed: {left: {at, grips, thickness, height}},
+ *                                       # {left: {at, carries, seat, caul height}}
+ *       features:
+ *         - turning: profile
+ *           half profile: yes           # the list reaches the middle, the rest mirrors it
+ *           pulls: 2                    # several in one turning, with "parting: 6" between them
+ *           waste at ends: 5            # or 1 share; "waste diameter" where it is not the lesser neighbour's
+ *           elements:                   # from the first end; each {...} may stand on lines of its own, and have a "name"
+ *             - tenon: {length: 12, diameter: 10}           # so are cylinder, and fillet, a short flat
+ *             - bead: {length: 8, diameter: 30}             # its greatest; half round without "from" and "to"
+ *             - cove: {length: 10, diameter: 16, from: 30, to: 24}   # its least, at the waist
+ *             - taper: {length: 1 share, to: 18}            # shares divide what the fixed lengths leave
+ *             - ogee: {length: 12, to: 3/4 of blank}        # ends: upright, or level without it
+ *             - vee: {length: 3, diameter: 20, depth: 1.2}  # or bottom; a right angle without both
+ *             - round-over: {radius: 5, from: 30}           # a quarter round from its thicker end; or length
+ *             - path: {drawing: pull.svg, id: profile}      # open; its axis is the page's lower edge
+ *         - recess: finger room
+ *           cut: down the crown         # or: into the flat back (of the halves)
+ *           width: 58                   # along the axis; or all three by "fingers: 3" and "hand: medium"
+ *           room behind: 16             # from drawer front to lip, after split and truing
+ *           hook: 11                    # how far a finger reaches past the lip
+ *           shape: slot                 # or rounded rectangle, with "corner radius"
+ *           centre at: 95 from first end     # the pull's middle without it
+ *           opens over: crown side      # into the flat back: where fingers come in; or far side, nothing
+ *           wall: sloped 6 deg
+ *           floor: dished 1.5
+ *           inside radius: 3
+ *           lip: eased 1.5              # so without it; or sharp
+ *           least wall: 3
+ *           least lip angle: 40 deg
+ *         - split: halves
+ *           by: saw                     # with kerf, wander (0.5), truing (0.5 a half); or paper joint, with cleaning (0.2)
+ *           kerf: 1.2
+ *
+ * Diameters that an element doesn't say are its neighbours'. Where two unlike ones meet there is a shoulder.
+ *
  * British and American spellings are both read, keys in any case; unknown keys are refused.
  */
 export function jobSchema(): object {
@@ -116,7 +163,9 @@ export function jobSchema(): object {
     {
       ...headKeys(),
       measured: named(measurementSchema(r), "").meta({ description: "Named sizes, each as measured." }).optional(),
-      parts: named(partSchema(r, feature), "").meta({ description: "The parts, each under its name." }),
+      parts: named(z.union([partSchema(r, feature), turnedPartSchema(r, turnedFeature(r))]), "").meta({
+        description: "The parts, each under its name.",
+      }),
       boards: named(boardSchema(r), "").meta({ description: "Boards that several parts are cut from." }).optional(),
       override: overrideSchema().optional(),
     },

@@ -1,7 +1,8 @@
-import { borderOf, type OnPart, refuseAt, sourceAtPath } from "./places.ts";
+import { type OnPart, refuseAt, sourceAtPath } from "./places.ts";
 import type { FingerRoomDescription, SplitDescription } from "./turned.ts";
 import { sourcesOf } from "./turned-elements.ts";
 import type { TurnedSaid } from "./turned-schema.ts";
+import { placeAlong } from "./turned-wishes.ts";
 
 /** Least wall where the job says none, mm. Common practice, no source. */
 const LEAST_WALL = 3;
@@ -55,7 +56,8 @@ export function fingerRoom(
       'take it out, or write "shape: rounded rectangle"',
     );
   }
-  const centreAt = said["centre at"] === undefined ? undefined : alongBlank(on, said["centre at"], blankLength);
+  const centreAt =
+    said["centre at"] === undefined ? undefined : placeAlong(on, "centre at", said["centre at"], blankLength);
   if (on.found.length > before) return undefined;
   const dished = said.floor ?? 0;
   return {
@@ -79,29 +81,6 @@ export function fingerRoom(
     source: sourceAtPath(on, ["recess"]),
     sources: sourcesOf(on),
   };
-}
-
-/** A place along the blank, from its first end. */
-function alongBlank(
-  on: OnPart,
-  said: NonNullable<TurnedSaid<"recess">["centre at"]>,
-  length: number,
-): number | undefined {
-  const [phrase, second] = said;
-  if (phrase === undefined) return undefined;
-  if (second !== undefined) {
-    refuseAt(
-      on,
-      ["centre at"],
-      "place-twice",
-      "a place along the axis is one distance from one end",
-      'write, for example, "centre at: 75 from first end"',
-    );
-    return undefined;
-  }
-  const border = borderOf(on, "centre at", phrase, ["first end", "second end"], "end of this part");
-  if (border === undefined) return undefined;
-  return border === "first end" ? phrase.distance : length - phrase.distance;
 }
 
 /** How it is split, with its defaults filled in. */

@@ -27,7 +27,7 @@ import {
   type TurnedSchemas,
   type turnedPartSchema,
 } from "./turned-schema.ts";
-import { readWishes } from "./wishes-read.ts";
+import { readTurnedWishes } from "./turned-wishes.ts";
 import { canonicalKey } from "./words.ts";
 
 /** Waste between two pulls where the job says none, mm: a parting tool and a saw cut. Common practice, no source. */
@@ -75,7 +75,7 @@ export function readTurnedPart(
   if (!said.success || blank === undefined) return undefined;
   const squareEnds = squaresOf(on, said.data["square ends"], blank);
   const asTurned = asTurnedOf(on, w.reading, blank.length);
-  const wishes = readWishes(on, said.data, { length: blank.length, width: across, thickness: across });
+  const wishes = readTurnedWishes(on, said.data, blank.length);
   if (found.slice(before).some((f) => f.grade === "refuse")) return undefined;
   const { profile, room, split } = features;
   if (profile === undefined || squareEnds === undefined || wishes === undefined) return undefined;

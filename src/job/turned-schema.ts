@@ -3,7 +3,7 @@ import { copies, once } from "./feature-schema.ts";
 import { type Complaints, complain, count, length, line, list, map, quantityOf, type Reading, word } from "./leaves.ts";
 import { phrases } from "./phrases.ts";
 import type { Stretch } from "./turned.ts";
-import { wishKeys } from "./wishes-schema.ts";
+import { turnedWishKeys } from "./turned-wishes.ts";
 
 /** The keys that say what a feature of a turned part is. */
 export const TURNED_KINDS = ["turning", "recess", "split"] as const;
@@ -46,7 +46,6 @@ export function turnedPartSchema<F extends z.ZodType>(r: Reading, feature: F) {
         "machine: a program turns it. hand: a template and a story stick are made.",
         "turned by: hand",
       ).optional(),
-      lathe: line("The lathe to use, by its name in the shop file.", "lathe: bench lathe").optional(),
       "square ends": squareEnds(r).optional(),
       "zero spot": line(
         "Where zero is found, if not by the blank's ends.",
@@ -62,9 +61,17 @@ export function turnedPartSchema<F extends z.ZodType>(r: Reading, feature: F) {
             {
               type: "object",
               properties: {
-                with: { type: "string", enum: ["rule", "calipers", "gauge"] },
-                error: { type: ["string", "number"] },
-                readings: { type: "array", items: { type: "string" } },
+                with: {
+                  type: "string",
+                  enum: ["rule", "calipers", "gauge"],
+                  description: "What it was measured with.",
+                },
+                error: { type: ["string", "number"], description: "How far a reading may be off, on the radius." },
+                readings: {
+                  type: "array",
+                  items: { type: "string" },
+                  description: "Each a diameter and its distance from the first end: 24.1 at 12.",
+                },
               },
               required: ["readings"],
               additionalProperties: false,
@@ -76,7 +83,7 @@ export function turnedPartSchema<F extends z.ZodType>(r: Reading, feature: F) {
       features: list(feature, 'begin each feature with a dash: "- turning: profile"').meta({
         description: "Its profile, its finger room, how it is split.",
       }),
-      ...wishKeys(r),
+      ...turnedWishKeys(r),
     },
     'write "blank:" and "features:" below the part\'s name',
   );
@@ -116,12 +123,16 @@ export type TurnedSaid<K extends TurnedKind> = z.output<ReturnType<TurnedSchemas
 
 /** All features of a turned part, whole: for the published schema. */
 export function turnedFeature(r: Reading) {
-  const own = elementSchemas(r);
-  const elements = ELEMENT_KINDS.map((kind) => {
-    const inner = own[kind]();
-    return z.record(z.literal(kind), inner).meta({ description: `A ${kind} with its sizes between braces.` });
+  const shapes = elementShapes(r);
+  const elements = ELEMENT_KINDS.flatMap((kind) => {
+    const description = `A ${kind}: its sizes between braces, or its name and its sizes on the lines below.`;
+    const name = z.string().nullable().meta({ description });
+    return [
+      z.strictObject({ [kind]: z.strictObject(shapes[kind]()).meta({ description }) }),
+      z.strictObject({ [kind]: name, ...shapes[kind]() }),
+    ];
   });
-  return z.union([turningSchema(r, z.union([...elements, z.looseObject({})])), fingerSchema(r), splitSchema(r)]);
+  return z.union([turningSchema(r, z.union(elements)), fingerSchema(r), splitSchema(r)]);
 }
 
 function turningSchema<E extends z.ZodType>(r: Reading, element: E) {
@@ -263,98 +274,92 @@ function splitSchema(r: Reading) {
   );
 }
 
-/** One schema for each kind of element, without the key that names it. */
-function elementSchemas(r: Reading) {
-  const named = { name: line("What it is called on sheets.", "name: foot").optional() };
+/** The keys of each kind of element, without the one that names it. */
+function elementShapes(r: Reading) {
+  const base = () => ({ name: line("What it is called on sheets.", "name: foot").optional() });
   const along = () => ({ length: stretch(r, "Length along the axis, or a share of what is left.", "length: 8") });
   const across = (says: string, example = "diameter: 24") => ({ diameter: thickness(r, says, example) });
   const ends = () => ({
     from: thickness(r, "Diameter where it begins; its neighbour's without it.", "from: 20").optional(),
     to: thickness(r, "Diameter where it ends; its neighbour's without it.", "to: 14").optional(),
   });
-  const plain = (says: string) =>
-    once(() => map({ ...named, ...along(), ...across(says) }, mendFor("length: 8, diameter: 24")));
   return {
-    tenon: plain("Diameter of the tenon."),
-    cylinder: plain("Diameter."),
-    fillet: plain("Diameter of the short flat."),
-    bead: once(() =>
-      map(
-        { ...named, ...along(), ...across("Its greatest diameter.", "diameter: 30"), ...ends() },
-        mendFor("length: 8, diameter: 30"),
+    tenon: () => ({ ...base(), ...along(), ...across("Diameter of the tenon.") }),
+    cylinder: () => ({ ...base(), ...along(), ...across("Diameter.") }),
+    fillet: () => ({ ...base(), ...along(), ...across("Diameter of the short flat.") }),
+    bead: () => ({ ...base(), ...along(), ...across("Its greatest diameter.", "diameter: 30"), ...ends() }),
+    cove: () => ({ ...base(), ...along(), ...across("Its least diameter, at the waist.", "diameter: 14"), ...ends() }),
+    taper: () => ({ ...base(), ...along(), ...ends() }),
+    ogee: () => ({
+      ...base(),
+      ...along(),
+      ...ends(),
+      ends: word(
+        { level: ["flat"], upright: ["square"] },
+        "How the curve runs at its ends: along the axis (level), or square to it (upright).",
+        "ends: level",
+      ).optional(),
+    }),
+    vee: () => ({
+      ...base(),
+      ...along(),
+      ...across("Diameter at its rims."),
+      bottom: thickness(r, "Diameter at its root; a right angle without it.", "bottom: 20").optional(),
+      depth: length(r, "Depth, instead of bottom.", "depth: 2").optional(),
+    }),
+    "round over": () => ({
+      ...base(),
+      length: stretch(r, "Length along the axis.", "length: 5").optional(),
+      radius: length(r, "Radius of a quarter round, instead of a length.", "radius: 5").optional(),
+      ...ends(),
+    }),
+    path: () => ({
+      ...base(),
+      drawing: line(
+        "An SVG drawing in the job's folder, in its true size: the profile as an open path, the axis at the page's lower edge.",
+        "drawing: pull.svg",
       ),
-    ),
-    cove: once(() =>
-      map(
-        { ...named, ...along(), ...across("Its least diameter, at the waist.", "diameter: 14"), ...ends() },
-        mendFor("length: 8, diameter: 14"),
-      ),
-    ),
-    taper: once(() => map({ ...named, ...along(), ...ends() }, mendFor("length: 20, from: 24, to: 16"))),
-    ogee: once(() =>
-      map(
-        {
-          ...named,
-          ...along(),
-          ...ends(),
-          ends: word(
-            { level: ["flat"], upright: ["square"] },
-            "How the curve runs at its ends: along the axis (level), or square to it (upright).",
-            "ends: level",
-          ).optional(),
-        },
-        mendFor("length: 20, from: 30, to: 16"),
-      ),
-    ),
-    vee: once(() =>
-      map(
-        {
-          ...named,
-          ...along(),
-          ...across("Diameter at its rims."),
-          bottom: thickness(r, "Diameter at its root; a right angle without it.", "bottom: 20").optional(),
-          depth: length(r, "Depth, instead of bottom.", "depth: 2").optional(),
-        },
-        mendFor("length: 4, diameter: 24"),
-      ),
-    ),
-    "round over": once(() =>
-      map(
-        {
-          ...named,
-          length: stretch(r, "Length along the axis.", "length: 5").optional(),
-          radius: length(
-            r,
-            "Radius of a quarter round, instead of length and one of the diameters.",
-            "radius: 5",
-          ).optional(),
-          ...ends(),
-        },
-        mendFor("radius: 5, from: 30"),
-      ),
-    ),
-    path: once(() =>
-      map(
-        {
-          ...named,
-          drawing: line(
-            "An SVG drawing in the job's folder, in its true size: the profile as an open path, the axis at the page's lower edge.",
-            "drawing: pull.svg",
-          ),
-          id: line("The id of the path within the drawing.", "id: profile").optional(),
-          class: line("The class of the path within the drawing.", "class: profile").optional(),
-        },
-        mendFor("drawing: pull.svg, id: profile"),
-      ),
-    ),
+      id: line("The id of the path within the drawing.", "id: profile").optional(),
+      class: line("The class of the path within the drawing.", "class: profile").optional(),
+    }),
+  };
+}
+
+const ELEMENT_EXAMPLES: Readonly<Record<ElementKind, string>> = {
+  tenon: "length: 12, diameter: 10",
+  cylinder: "length: 20, diameter: 24",
+  fillet: "length: 2, diameter: 24",
+  bead: "length: 8, diameter: 30",
+  cove: "length: 8, diameter: 14",
+  taper: "length: 20, from: 24, to: 16",
+  ogee: "length: 20, from: 30, to: 16",
+  vee: "length: 4, diameter: 24",
+  "round over": "radius: 5, from: 30",
+  path: "drawing: pull.svg, id: profile",
+};
+
+/** One schema for each kind of element, without the key that names it, made when it is first asked for. */
+function elementSchemas(r: Reading) {
+  const shapes = elementShapes(r);
+  return {
+    tenon: once(() => map(shapes.tenon(), mendFor("tenon"))),
+    cylinder: once(() => map(shapes.cylinder(), mendFor("cylinder"))),
+    fillet: once(() => map(shapes.fillet(), mendFor("fillet"))),
+    bead: once(() => map(shapes.bead(), mendFor("bead"))),
+    cove: once(() => map(shapes.cove(), mendFor("cove"))),
+    taper: once(() => map(shapes.taper(), mendFor("taper"))),
+    ogee: once(() => map(shapes.ogee(), mendFor("ogee"))),
+    vee: once(() => map(shapes.vee(), mendFor("vee"))),
+    "round over": once(() => map(shapes["round over"](), mendFor("round over"))),
+    path: once(() => map(shapes.path(), mendFor("path"))),
   };
 }
 
 export type ElementSchemas = ReturnType<typeof elementSchemas>;
 export type ElementSaid<K extends ElementKind> = z.output<ReturnType<ElementSchemas[K]>>;
 
-function mendFor(example: string): string {
-  return `write its sizes between braces, or on the lines below: {${example}}`;
+function mendFor(kind: ElementKind): string {
+  return `write its sizes between braces, or on the lines below: {${ELEMENT_EXAMPLES[kind]}}`;
 }
 
 /** A feature's name; nothing after the colon lets it be called by what it mostly is. */
@@ -456,7 +461,10 @@ function squareEnds(r: Reading) {
         { type: ["string", "number"] },
         {
           type: "object",
-          properties: { "first end": { type: ["string", "number"] }, "second end": { type: ["string", "number"] } },
+          properties: {
+            "first end": { type: ["string", "number"], description: "Length left square at the first end." },
+            "second end": { type: ["string", "number"], description: "Length left square at the second end." },
+          },
           additionalProperties: false,
         },
       ],

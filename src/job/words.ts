@@ -33,6 +33,7 @@ const SAME_KEY: ReadonlyMap<string, string> = new Map([
   ["flipped as", "mirrored as"],
   ["spigot", "tenon"],
   ["filet", "fillet"],
+  ["round-over", "round over"],
   ["ovolo", "round over"],
   ["scotia", "cove"],
   ["astragal", "bead"],

@@ -2,6 +2,7 @@ import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { parse } from "yaml";
 import { jobSchema } from "../../src/job/schema.ts";
+import { PULLS } from "../parts/turning/sample.ts";
 
 type Json = { readonly [key: string]: unknown };
 
@@ -52,6 +53,16 @@ describe("the JSON Schema of a job file", () => {
   it("is plain JSON that says which draft it is", () => {
     expect(JSON.parse(JSON.stringify(schema))).toEqual(schema);
     expect(schema.$schema).toBe("https://json-schema.org/draft/2020-12/schema");
+  });
+
+  it("accepts turned parts, and refuses what they don't have", () => {
+    expect(against(schema, parse(PULLS))).toEqual([]);
+    expect(against(schema, parse(PULLS.replace("diameter: 46, from", "diametre: 46, from")))).not.toEqual([]);
+    expect(against(schema, parse(PULLS.replace("hook: 11", "hok: 11")))).not.toEqual([]);
+    expect(against(schema, parse(PULLS.replace("square: 60", "squre: 60")))).not.toEqual([]);
+    const lines = "          - bead: foot\n            length: 8\n            diameter: 34\n";
+    const fillet = "          - fillet: {length: 3, diameter: 34}\n";
+    expect(against(schema, parse(PULLS.replace(fillet, lines)))).toEqual([]);
   });
 
   it("accepts the sample, and jobs in either spelling", () => {

@@ -111,7 +111,10 @@ function half(
     ...c,
     ...(opens !== undefined && { opensOver: opens }),
   }));
-  return workpieceOf(piece, name, size, labels, cavities, solid, copies);
+  // Jaws grip the whole square; a half of it lies in cradles.
+  const { holding, ...others } = piece.wishes;
+  const wishes = holding?.by === "jaws" ? others : piece.wishes;
+  return workpieceOf({ ...piece, wishes }, name, size, labels, cavities, solid, copies);
 }
 
 function labelled(own: Partial<Record<FaceName, string>>): Readonly<Record<FaceName, string>> {
