@@ -24,6 +24,11 @@ export function insetOf(l: Lean, z: number): number {
   return Math.max(0, insetAt(l.hollow, Math.max(floor, Math.min(0, -below))));
 }
 
+/** How a cavity's wall comes inwards, its mouth at a height. */
+export function leanOf({ slopeTan, hollow }: Pick<Cavity, "slopeTan" | "hollow">, zFrom: number): Lean {
+  return { slopeTan, zFrom, ...(hollow === undefined ? {} : { hollow }) };
+}
+
 /** True when two walls come inwards alike. */
 export function sameLean(a: Lean, b: Lean): boolean {
   return a.slopeTan === b.slopeTan && a.zFrom === b.zFrom && a.hollow === b.hollow;

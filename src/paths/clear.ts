@@ -17,8 +17,10 @@ interface Layout {
   readonly area: Region;
   readonly wood: Region | undefined;
   readonly aboveBottom: boolean;
+  readonly keep: number | undefined;
   readonly grounds: Grounds;
-  readonly passes: readonly Pass[];
+  /** Worked out when asked for: finishing needs none. */
+  readonly passes: () => readonly Pass[];
 }
 
 /**
@@ -30,12 +32,18 @@ export function clear(operation: ClearOperation, setUp: SetUp): Outcome<readonly
   const layoutFor = (level: Level): Layout => {
     const aboveBottom = level.z >= setUp.blank.min.z;
     const known = layouts.find(
-      (l) => l.aboveBottom === aboveBottom && l.wood === level.wood && sameRegion(l.area, level.area),
+      (l) =>
+        l.aboveBottom === aboveBottom &&
+        l.wood === level.wood &&
+        l.keep === level.keep &&
+        sameRegion(l.area, level.area),
     );
     if (known !== undefined) return known;
     const grounds = groundsOf(level, operation, setUp);
-    const passes = passesIn(grounds.cut, operation.step, operation.cutter.diameter / 2, grounds.roughWithin);
-    const layout = { area: level.area, wood: level.wood, aboveBottom, grounds, passes };
+    const passes = once(() =>
+      passesIn(grounds.cut, operation.step, operation.cutter.diameter / 2, grounds.roughWithin),
+    );
+    const layout = { area: level.area, wood: level.wood, keep: level.keep, aboveBottom, grounds, passes };
     layouts.push(layout);
     return layout;
   };
@@ -51,6 +59,14 @@ export function clear(operation: ClearOperation, setUp: SetUp): Outcome<readonly
   return endTrail(trail);
 }
 
+function once<T>(make: () => T): () => T {
+  let made: { readonly value: T } | undefined;
+  return () => {
+    made ??= { value: make() };
+    return made.value;
+  };
+}
+
 /** Roughing levels, and the floor once more where wood was left on it. Returns what is cleared, from the top down. */
 function rough(trail: Trail, operation: ClearOperation, setUp: SetUp, layoutFor: (level: Level) => Layout): Cleared[] {
   const cleared: Cleared[] = [];
@@ -59,7 +75,9 @@ function rough(trail: Trail, operation: ClearOperation, setUp: SetUp, layoutFor:
   const cut = (level: Level, z: number, climb: boolean, why: "rough" | "finish"): void => {
     const above = cleared[cleared.length - 1];
     if (above !== undefined && z >= above.z - 1e-6) return;
-    const { grounds, passes } = layoutFor(level);
+    const layout = layoutFor(level);
+    const { grounds } = layout;
+    const passes = layout.passes();
     // Where no wood is left to take, the ground is as clear as if it were cut.
     if (passes.length === 0 && level.wood === undefined) return;
     if (passes.length > 0) clearLevel(trail, passes, grounds, { z, above, climb, why }, operation, setUp);
@@ -74,8 +92,9 @@ function rough(trail: Trail, operation: ClearOperation, setUp: SetUp, layoutFor:
 /** A straight wall that roughing has left nothing on needs no second pass. */
 function wallsNeedFinish(operation: ClearOperation): boolean {
   if (operation.allowance.wall > 0) return true;
-  const area = operation.levels[0]?.area;
-  return area !== undefined && [...operation.levels, ...operation.finishLevels].some((l) => !sameRegion(l.area, area));
+  const levels = [...operation.levels, ...operation.finishLevels];
+  const area = levels[0]?.area;
+  return area !== undefined && levels.some((l) => l.keep !== undefined || !sameRegion(l.area, area));
 }
 
 /** The ground cleared to a height or lower, where it is widest: the first such from the top. */

@@ -37,20 +37,22 @@ export interface Grounds {
 /** Grounds of one level. */
 export function groundsOf(level: Level, operation: ClearOperation, setUp: SetUp): Grounds {
   const all = wholeGrounds(level, operation, setUp);
-  return level.wood === undefined ? all : nearWood(all, level.wood, operation.cutter.diameter / 2);
+  return level.wood === undefined
+    ? all
+    : nearWood(all, level.wood, operation.cutter.diameter / 2, level.sparing === true);
 }
 
 /**
- * Grounds where wood stands in a part of the area only: passes keep to it, run over its edge a little, and go down beside
- * it. What is left out is air already, so the rest of the ground is as clear as what is cut.
+ * Grounds where wood stands in a part of the area only: the cutter goes down beside it, and where that spares time passes
+ * keep to it and run over its edge a little. What is left out is air already, so the rest of the ground is as clear as what is cut.
  */
-function nearWood(all: Grounds, wood: Region, radius: number): Grounds {
+function nearWood(all: Grounds, wood: Region, radius: number, sparing: boolean): Grounds {
   const stands = intersectionOf(flatten(wood), offsetPolygons(all.area, radius, TOLERANCE.offset));
   const off = offsetPolygons(stands, radius + BESIDE, TOLERANCE.offset);
   const beside = off.length === 0 ? all.free : differenceOf(all.free, off);
   return {
     ...all,
-    cut: runningOver(all.rough, intersectionOf(stands, all.area), radius),
+    cut: sparing ? runningOver(all.rough, intersectionOf(stands, all.area), radius) : all.rough,
     // A sliver of a place is no place to go down in.
     beside: [
       ...all.beside,
@@ -75,17 +77,17 @@ function wholeGrounds(level: Level, operation: ClearOperation, setUp: SetUp): Gr
   const radius = operation.cutter.diameter / 2;
   const wall = operation.allowance.wall;
   const area = flatten(level.area);
-  const inset = (polygons: Polygons, delta: number): Polygons =>
-    offsetPolygons(polygons, -(delta + GUARD), WALL_WITHIN);
+  const keep = level.keep ?? radius;
+  const inset = (polygons: Polygons): Polygons => offsetPolygons(polygons, -(keep + GUARD), WALL_WITHIN);
   if (!isOpen(level.area, operation.openAir, setUp.blank)) {
-    const finish = inset(area, radius);
+    const finish = inset(area);
     const { rough, within } = roughIn(finish, wall);
     return { area, finish, rough, cut: rough, free: rough, beside: [], open: false, roughWithin: within };
   }
   const blank = boxRing(setUp.blank);
   const wood = intersectionOf(area, blank);
   const allowed = clearOfClamps(unionOf(area, flatten(operation.openAir)), setUp, level.z);
-  const freeFinish = inset(allowed, radius);
+  const freeFinish = inset(allowed);
   const { rough: free, within } = roughIn(freeFinish, wall);
   const near = (overrun: number): Polygons => offsetPolygons(wood, overrun, TOLERANCE.offset);
   // Where a wall meets an open edge at a slant, a small overrun may leave a corner: then run right out.

@@ -1,6 +1,7 @@
 import type { Finding } from "../finding.ts";
 import type { FaceName } from "../job/board.ts";
 import { faceFrame, oppositeOf } from "../parts/faces.ts";
+import { atMouth } from "../parts/lean.ts";
 import { targetFor } from "../parts/target-for.ts";
 import type { Cavity } from "../parts/workpiece.ts";
 import { compose, inverse } from "../shapes/frame.ts";
@@ -44,7 +45,7 @@ export function planFace(
   const { workpiece, shop, machine } = bench;
   const { habits } = shop;
   const findings: Finding[] = [];
-  const own = workpiece.cavities.filter((c) => c.face === face);
+  const own = workpiece.cavities.filter((c) => c.face === face).map(atMouth);
   const tasks = roundTasks(workpiece, tasksOf(workpiece.size, own), machine.nut.diameter / 2);
   const { chosen, findings: choice } = chooseCutters(tasks, shop);
   findings.push(...choice);
