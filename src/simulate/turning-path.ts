@@ -1,6 +1,6 @@
 import type { ReadMove } from "../reader/read-move.ts";
 import type { Point } from "../shapes/point.ts";
-import { arc, line, pieceOf, radiusOf, type Segment, sweepRad } from "../shapes/segment.ts";
+import { arc, line, radiusOf, type Segment, sweepRad } from "../shapes/segment.ts";
 import { type Lathe, xSignOf } from "../shop/lathe.ts";
 
 /**
@@ -30,13 +30,21 @@ export function shifted(s: Segment, by: Point): Segment {
   return s.kind === "line" ? line(at(s.from), at(s.to)) : arc(at(s.from), at(s.to), at(s.centre), s.ccw);
 }
 
-/** Straight pieces of a path, none farther from it than `chord` mm (sagitta r(1 − cos θ/2)). */
+/** Straight pieces of a path, none farther from it than `chord` mm (sagitta r(1 − cos θ/2)). Its ends are kept. */
 export function chordsOf(s: Segment, chord: number): readonly Segment[] {
   if (s.kind === "line") return [s];
-  const step = 2 * Math.acos(Math.max(0, 1 - chord / radiusOf(s)));
-  const n = Math.max(1, Math.ceil(Math.abs(sweepRad(s)) / step));
-  return Array.from({ length: n }, (_, i) => {
-    const piece = pieceOf(s, i / n, (i + 1) / n);
-    return line(piece.from, piece.to);
-  });
+  const radius = radiusOf(s);
+  const sweep = sweepRad(s);
+  const step = 2 * Math.acos(Math.max(0, 1 - chord / radius));
+  const n = Math.max(1, Math.ceil(Math.abs(sweep) / step));
+  const start = Math.atan2(s.from.y - s.centre.y, s.from.x - s.centre.x);
+  const chords: Segment[] = [];
+  let at = s.from;
+  for (let i = 1; i <= n; i++) {
+    const angle = start + (sweep * i) / n;
+    const to = i === n ? s.to : { x: s.centre.x + radius * Math.cos(angle), y: s.centre.y + radius * Math.sin(angle) };
+    chords.push(line(at, to));
+    at = to;
+  }
+  return chords;
 }

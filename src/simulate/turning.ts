@@ -1,7 +1,8 @@
 import type { TurningSetUp } from "../plan/turning-setup.ts";
 import type { ReadEvent, ReadMove } from "../reader/read-move.ts";
 import { extentOfMeridian, radiiOver } from "../shapes/meridian.ts";
-import type { Point } from "../shapes/point.ts";
+import { boxGap } from "../shapes/nearest.ts";
+import type { Box, Point } from "../shapes/point.ts";
 import { line, type Segment } from "../shapes/segment.ts";
 import type { TurningTool } from "../shop/lathe.ts";
 import { type ProgramTime, timeOf } from "./time.ts";
@@ -107,6 +108,7 @@ export function simulateTurning({ setUp, events, toolFor, wood: earlier }: Simul
       contacts.push({ kind, line: move.line, at, depth, bound, ...(keepOut === undefined ? {} : { keepOut }) });
     };
     for (const k of setUp.keepOuts) {
+      if (path.to.x === path.from.x && path.to.y === path.from.y) continue;
       const depth = intoKeepOut(form, path, k.outline);
       if (depth > 0) found("keep-out", depth, path.to, k.name);
     }
@@ -117,6 +119,7 @@ export function simulateTurning({ setUp, events, toolFor, wood: earlier }: Simul
     let bite = 0;
     let at: Point = path.to;
     for (const s of stretches) {
+      if (Math.min(s.from.y, s.to.y) + form.holder.low >= largest) continue;
       const holder = woodAbove(wood, form.holder, s);
       if (holder.depth > FELT) {
         found("holder", holder.depth, holder.at);
@@ -124,6 +127,7 @@ export function simulateTurning({ setUp, events, toolFor, wood: earlier }: Simul
       }
     }
     for (const s of stretches) {
+      if (Math.min(s.from.y, s.to.y) + form.edge.low >= largest) continue;
       const above = woodAbove(wood, form.edge, s);
       if (above.depth > depth) {
         depth = above.depth;
@@ -162,9 +166,11 @@ function turns(move: ReadMove, setUp: TurningSetUp): boolean {
  */
 export function intoKeepOut(form: TurningForm, path: Segment, outline: readonly Point[], clear = 0): number {
   let deepest = 0;
+  const around = boxOf(outline);
   const edges = outline.map((p, i) => line(p, outline[(i + 1) % outline.length]!));
   for (const body of form.bodies) {
     const sweep = sweepOf(body, path);
+    if (boxGap(sweep.box, around) > body.radius + clear) continue;
     let least = Number.POSITIVE_INFINITY;
     for (const e of edges) least = Math.min(least, coreToCurve(sweep, e));
     const inside = outline[0] !== undefined && (coreHolds(sweep, outline[0]) || holds(outline, sweep.curves[0]!.from));
@@ -172,6 +178,13 @@ export function intoKeepOut(form: TurningForm, path: Segment, outline: readonly 
     else deepest = Math.max(deepest, body.radius + clear - least - 1e-9);
   }
   return deepest;
+}
+
+function boxOf(points: readonly Point[]): Box {
+  return {
+    min: { x: Math.min(...points.map((p) => p.x)), y: Math.min(...points.map((p) => p.y)) },
+    max: { x: Math.max(...points.map((p) => p.x)), y: Math.max(...points.map((p) => p.y)) },
+  };
 }
 
 /** Whether a closed outline holds a point (even-odd). */

@@ -44,7 +44,7 @@ function radiiDiffer(s: Segment): number {
 
 function bodyGouge(t: TurnedTarget, sweep: TurningSweep): TurnedGouge {
   const { radius } = sweep.body;
-  const box = grown(sweep.curves, radius);
+  const box = grown(sweep.box, radius);
   const near = t.curves.filter((c) => boxGap(box, boundsOf(c)) === 0);
   let least = Number.POSITIVE_INFINITY;
   let nearest: Segment | undefined;
@@ -94,12 +94,8 @@ function deepPoint(t: TurnedTarget, sweep: TurningSweep): TurnedGouge {
   return { depth: depth + radius, bound: Math.max(unsettled, 2 * STEP), at };
 }
 
-function grown(curves: readonly Segment[], by: number): Box {
-  const boxes = curves.map(boundsOf);
-  return {
-    min: { x: Math.min(...boxes.map((b) => b.min.x)) - by, y: Math.min(...boxes.map((b) => b.min.y)) - by },
-    max: { x: Math.max(...boxes.map((b) => b.max.x)) + by, y: Math.max(...boxes.map((b) => b.max.y)) + by },
-  };
+function grown({ min, max }: Box, by: number): Box {
+  return { min: { x: min.x - by, y: min.y - by }, max: { x: max.x + by, y: max.y + by } };
 }
 
 /** A point of the target near where the sweep is nearest to it: its own middle or end nearest to the way. */

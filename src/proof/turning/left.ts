@@ -1,6 +1,6 @@
 import { boxGap, nearestOn } from "../../shapes/nearest.ts";
 import type { Box, Point } from "../../shapes/point.ts";
-import { boundsOf, lengthOf, pointAt, type Segment } from "../../shapes/segment.ts";
+import { lengthOf, pointAt, type Segment } from "../../shapes/segment.ts";
 import type { TurningCutRecord } from "../../simulate/turning.ts";
 import { coreHolds, sweepOf, type TurningSweep } from "../../simulate/turning-sweep.ts";
 import { ACCURACY } from "../../tolerance.ts";
@@ -30,7 +30,10 @@ export interface TurnedLeft {
 }
 
 /** Surface is looked at no closer than this, mm. */
-const FINEST = 0.004;
+const FINEST = 0.001;
+
+/** Surface that is surely not cut is looked at no closer than this, mm. */
+const COARSE = 0.02;
 
 /** How far apart uncut places are judged, mm, and how far apart two of them are taken for one stretch. */
 const JUDGED = 0.05;
@@ -52,7 +55,8 @@ export function turnedLeft(
   slack = 0,
 ): TurnedLeft {
   const allowed = ACCURACY + slack;
-  const cover = coverOf(cuts);
+  const stock = Math.max(...t.setUp.start.segments.flatMap((s) => [s.from.y, s.to.y]));
+  const cover = coverOf(cuts, stock);
   let worst = 0;
   const stretches: LeftStretch[] = [];
   for (const s of t.judged) {
@@ -67,7 +71,8 @@ export function turnedLeft(
         worst = Math.max(worst, d);
         return;
       }
-      if (half <= FINEST / 2) {
+      // What is surely uncut need not be looked at as closely as what may just be cut.
+      if (half <= FINEST / 2 || (half <= COARSE / 2 && d - half > allowed)) {
         uncut.push({ share: m, left: d });
         return;
       }
@@ -140,15 +145,18 @@ interface Cover {
 /** Width of a column of the index along the axis, mm. */
 const COLUMN = 1;
 
-/** Sweeps of all cutting moves, by place along the axis; the last ones first, as they leave the surface. */
-function coverOf(cuts: readonly TurningCutRecord[]): Cover {
+/**
+ * Sweeps of all cutting moves, by place along the axis; the last ones first, as they leave the surface.
+ * @param stock the wood's largest radius: no more than that can be left
+ */
+function coverOf(cuts: readonly TurningCutRecord[], stock: number): Cover {
   const columns = new Map<number, { readonly sweep: TurningSweep; readonly box: Box }[]>();
   const reach = 0.5;
   for (const cut of [...cuts].reverse()) {
     for (const body of cut.form.bodies) {
       if (body.part !== "edge") continue;
       const sweep = sweepOf(body, cut.path);
-      const box = boxOf(sweep);
+      const box = grownBox(sweep);
       const first = Math.floor((box.min.x - reach) / COLUMN);
       const last = Math.floor((box.max.x + reach) / COLUMN);
       for (let i = first; i <= last; i++) {
@@ -160,10 +168,10 @@ function coverOf(cuts: readonly TurningCutRecord[]): Cover {
   }
   let latest: { readonly sweep: TurningSweep; readonly box: Box } | undefined;
   const distance = (p: Point, enough: number): number => {
-    if (latest !== undefined && distanceTo(latest.sweep, p, enough) <= enough) {
-      return distanceTo(latest.sweep, p, enough);
-    }
-    let least = Number.POSITIVE_INFINITY;
+    const again = latest === undefined ? Number.POSITIVE_INFINITY : distanceTo(latest.sweep, p, enough);
+    if (again <= enough) return again;
+    // Where nothing is swept near by, all of the stock may be left.
+    let least = stock;
     for (const item of columns.get(Math.floor(p.x / COLUMN)) ?? []) {
       if (boxGap(item.box, { min: p, max: p }) >= least) continue;
       const d = distanceTo(item.sweep, p, enough);
@@ -192,16 +200,10 @@ function distanceTo(sweep: TurningSweep, p: Point, enough: number): number {
   return coreHolds(sweep, p) ? 0 : least;
 }
 
-function boxOf({ body, curves }: TurningSweep): Box {
-  const boxes = curves.map(boundsOf);
+function grownBox({ body, box }: TurningSweep): Box {
+  const r = body.radius;
   return {
-    min: {
-      x: Math.min(...boxes.map((b) => b.min.x)) - body.radius,
-      y: Math.min(...boxes.map((b) => b.min.y)) - body.radius,
-    },
-    max: {
-      x: Math.max(...boxes.map((b) => b.max.x)) + body.radius,
-      y: Math.max(...boxes.map((b) => b.max.y)) + body.radius,
-    },
+    min: { x: box.min.x - r, y: box.min.y - r },
+    max: { x: box.max.x + r, y: box.max.y + r },
   };
 }

@@ -89,12 +89,8 @@ function fits(r: Reacher, form: TurningForm, at: Point): boolean {
     const sweep = standing(body, at);
     const first = sweep.curves[0]?.from ?? at;
     if (first.y < radiusThere(target, first.x)) return false;
-    const low = {
-      min: { x: at.x + Math.min(...body.core.map((q) => q.x)), y: at.y + Math.min(...body.core.map((q) => q.y)) },
-      max: { x: at.x + Math.max(...body.core.map((q) => q.x)), y: at.y + Math.max(...body.core.map((q) => q.y)) },
-    };
     for (const c of target.curves) {
-      if (boxGap(low, boundsOf(c)) > body.radius) continue;
+      if (boxGap(sweep.box, boundsOf(c)) > body.radius) continue;
       if (coreToCurve(sweep, c) < body.radius - TOUCH) return false;
     }
   }
