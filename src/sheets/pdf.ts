@@ -2,6 +2,7 @@ import PDFDocument from "pdfkit";
 import type { Point } from "../shapes/point.ts";
 import { line, pieceOf, pointAt, type Segment, sweepRad } from "../shapes/segment.ts";
 import { PAPERS, type Paper, type PaperName, type Tile, tilesFor } from "./pdf-tiles.ts";
+import { decimal } from "./svg.ts";
 import { type Drawing, type DrawingMark, stroke, words } from "./template-drawing.ts";
 
 /** Points of PDF in a millimetre. */
@@ -100,7 +101,7 @@ function draw(doc: Doc, onto: Onto, mark: DrawingMark): void {
     case "run": {
       doc.lineWidth(mark.width);
       if (mark.dash === undefined) doc.undash();
-      else doc.dash([...mark.dash], {});
+      else doc.addContent(`[${mark.dash.map(decimal).join(" ")}] 0 d`);
       let pen: Point | undefined;
       for (const s of mark.segments) {
         const from = onto(s.from);
@@ -158,7 +159,8 @@ function drawText(doc: Doc, onto: Onto, mark: DrawingMark & { readonly kind: "te
  */
 export function plain(text: string): string {
   return text
-    .replace(/[\u2033\u201d]/g, " in")
+    .replace(/\s*\u2033/g, " in")
+    .replace(/[\u201c-\u201e]/g, '"')
     .replace(/[\u2018\u2019]/g, "'")
     .replace(/[\u2010-\u2015\u2212]/g, "-")
     .replace(/[^\u0020-\u007e\u00a0-\u00ff]/gu, "?");
