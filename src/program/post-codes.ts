@@ -21,6 +21,9 @@ export const OPENING_GROUPS: readonly OpeningGroup[] = [
   { what: "feed mode", codes: ["G94"] },
 ];
 
+/** The plane that a lathe's post states instead of G17. */
+export const LATHE_PLANE = "G18";
+
 /** Length offset off: belongs in the opening line exactly when the machine has no tool table. */
 export const NO_LENGTH_OFFSET = "G49";
 

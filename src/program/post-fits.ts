@@ -17,6 +17,13 @@ export function postFits(post: Post, machine: Machine, cutters: readonly Cutter[
       mend,
     });
   };
+  if (post.xWords !== undefined) {
+    refuse(
+      "it is for a lathe",
+      "it states G18 and knows no Y",
+      "name a router's post for this machine in the shop file",
+    );
+  }
   if (post.arcs.kind === "centre" && !c.arcs) {
     refuse("it writes arcs", "the shop file says the controller knows none", "use a post that writes chords");
   }

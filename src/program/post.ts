@@ -25,6 +25,8 @@ export interface Post {
   /** Centre-format arcs, or chords no further from the arc than `error`, mm. */
   readonly arcs: { readonly kind: "centre" } | { readonly kind: "chords"; readonly error: number };
   readonly spindleStart: "M3";
+  /** Present exactly on a lathe's post: what its X words are. */
+  readonly xWords?: "radius" | "diameter";
   /** Closing codes, one a line, after the last lift. */
   readonly ending: readonly string[];
   /** Ending of file names, with its point. */

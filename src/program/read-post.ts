@@ -4,7 +4,7 @@ import { readYaml, type YamlFile } from "../shop/yaml-file.ts";
 import type { YamlKind } from "../shop/yaml-kind.ts";
 import { closest } from "../units/closest.ts";
 import type { Post } from "./post.ts";
-import { ENDING_CODES, NO_LENGTH_OFFSET, OPENING_GROUPS } from "./post-codes.ts";
+import { ENDING_CODES, LATHE_PLANE, NO_LENGTH_OFFSET, OPENING_GROUPS } from "./post-codes.ts";
 
 const KIND: YamlKind = {
   what: "post file",
@@ -33,7 +33,9 @@ const PostFile = z
     opening: z.array(code).min(1).max(20).describe("codes stated at the start and at every operation: [G17, G21, …]"),
     "first lift": z
       .union([z.literal("ask"), z.strictObject({ "machine height": z.number().min(-500).max(500) })])
-      .describe("ask (a stop asks for a clear bit), or {machine height: 0} in the post's unit on a machine that homes"),
+      .describe(
+        "ask (a stop asks for a clear bit), or {machine height: 0} in the post's unit on a machine that homes; on a lathe the machine's X, as its own words have it",
+      ),
     "length offset": z.enum(["G43", "none"]).describe("G43 on machines with a tool table, else none"),
     "tool change": z
       .union([
@@ -47,6 +49,10 @@ const PostFile = z
     arcs: z
       .union([z.literal("centre"), z.strictObject({ "chords within": z.number().positive().max(0.1) })])
       .describe("centre (I and J), or {chords within: 0.002} in the post's unit"),
+    "X words": z
+      .enum(["radius", "diameter"])
+      .optional()
+      .describe("for a lathe only: what an X word means to its controller, radius or diameter"),
     ending: z.array(code).min(1).max(5).describe("closing codes: [M5, M9, M2]"),
     "file ending": z
       .string()
@@ -92,6 +98,7 @@ function asPost(w: Written): Post {
     toolChange: change === "none" ? [] : change,
     arcs: w.arcs === "centre" ? { kind: "centre" } : { kind: "chords", error: w.arcs["chords within"] * mm },
     spindleStart: "M3",
+    ...(w["X words"] === undefined ? {} : { xWords: w["X words"] }),
     ending: w.ending,
     fileEnding: w["file ending"],
   };
@@ -109,14 +116,16 @@ function crossCheck(file: YamlFile<Written>): readonly Finding[] {
     findings.push({ grade: "refuse", code, place: { source: file.at(path) }, what, mend });
   };
 
-  const allowed = [...OPENING_GROUPS.flatMap((g) => g.codes), NO_LENGTH_OFFSET];
+  const lathe = w["X words"] !== undefined;
+  const groups = OPENING_GROUPS.map((g) => (lathe && g.what === "plane" ? { ...g, codes: [LATHE_PLANE] } : g));
+  const allowed = [...groups.flatMap((g) => g.codes), NO_LENGTH_OFFSET];
   for (const [k, word] of w.opening.entries()) {
     if (allowed.includes(word)) continue;
     const near = closest(word, allowed);
     const mend = `${near === undefined ? "" : `did you mean ${near}? `}a post may state: ${allowed.join(" ")}`;
     refuse("post-unknown-code", ["opening", k], `${word} may not stand in a post's opening`, mend);
   }
-  for (const group of OPENING_GROUPS) {
+  for (const group of groups) {
     const stated = w.opening.filter((word) => group.codes.includes(word));
     if (stated.length !== 1) {
       const what =
@@ -137,6 +146,10 @@ function crossCheck(file: YamlFile<Written>): readonly Finding[] {
   if (noOffset > 1 || noOffset === (w["length offset"] === "none" ? 0 : 1)) {
     const mend = "with G43, leave G49 out (it would drive the bit down); with none, state G49 once";
     refuse("post-wrong-value", ["length offset"], "G49 and the length offset don't agree", mend);
+  }
+  if (lathe && w["length offset"] !== "none") {
+    const mend = "state length offset: none: the language's length offset knows Z only, not a tool on a cross slide";
+    refuse("post-wrong-value", ["length offset"], "a lathe's post cannot use the length offset", mend);
   }
   if (w.unit === "inch" && w.decimals < 5) {
     refuse(

@@ -38,7 +38,7 @@ export function defaultLathes(): readonly Lathe[] {
       name: "lathe, X as radius, tool behind the work",
       xWords: "radius",
       toolPost: "rear",
-      post: "lathe radius",
+      post: "lathe-radius",
     },
     {
       ...SMALL_LATHE,
@@ -46,7 +46,7 @@ export function defaultLathes(): readonly Lathe[] {
       name: "lathe, X as diameter, tool in front of the work",
       xWords: "diameter",
       toolPost: "front",
-      post: "lathe diameter",
+      post: "lathe-diameter",
     },
   ];
 }

@@ -69,7 +69,7 @@ export const LatheFile = z
       })
       .optional()
       .describe("what the controller understands"),
-    post: name.optional().describe("the post that writes for it: lathe radius, lathe diameter or your own"),
+    post: name.optional().describe("the post that writes for it: lathe-radius, lathe-diameter or your own"),
   })
   .describe("a lathe");
 

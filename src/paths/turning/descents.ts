@@ -1,7 +1,6 @@
-import { chainOf, type Envelope } from "../../plan/turning-envelope.ts";
+import { chainOf, type Envelope, type Interval } from "../../plan/turning-envelope.ts";
+import { shareAtX } from "../../shapes/meridian.ts";
 import { lengthOf, pieceOf, radiusOf, reversed, type Segment, shareTowards } from "../../shapes/segment.ts";
-import type { TurningShape } from "../../shop/turning-profile.ts";
-import { clearOf, type KnownWood, samplesOf } from "./wood.ts";
 
 /** Needed stretches nearer to each other than this become one, mm. */
 const JOIN = 2;
@@ -28,45 +27,59 @@ export function descentsOver(stands: Envelope): readonly (readonly Segment[])[] 
 /** An arc cut at its highest or lowest point, so that each piece only rises or only falls. */
 function monotone(s: Segment): readonly Segment[] {
   if (s.kind === "line") return [s];
-  const t = shareTowards(s, 0, s.ccw ? -1 : 1);
+  const up = s.ccw ? -1 : 1;
+  const t = shareTowards(s, 0, up);
   if (t === undefined || t * lengthOf(s) < 1e-9 || (1 - t) * lengthOf(s) < 1e-9) return [s];
-  const pole = { x: s.centre.x, y: s.centre.y + (s.ccw ? -1 : 1) * radiusOf(s) };
-  const first = pieceOf(s, 0, t);
-  const second = pieceOf(s, t, 1);
+  const pole = { x: s.centre.x, y: s.centre.y + up * radiusOf(s) };
   return [
-    { ...first, to: pole },
-    { ...second, from: pole },
+    { ...s, to: pole },
+    { ...s, from: pole },
   ];
 }
 
 /**
- * Those stretches of a descent on which the tool would take more than `least` mm of wood, a little longer at both ends.
+ * Those stretches of a descent where the tool is needed, a little longer at both ends. An upright run belongs to what
+ * lies at its foot: beside the end of the blank it leads into the air, and stays out.
+ * @param needed in order
  */
-export function neededStretches(
-  way: readonly Segment[],
-  wood: KnownWood,
-  shape: TurningShape,
-  least: number,
-): readonly (readonly Segment[])[] {
+export function neededStretches(way: readonly Segment[], needed: readonly Interval[]): readonly (readonly Segment[])[] {
+  const first = way[0]!;
+  const last = way[way.length - 1]!;
+  const onwards = last.to.x >= first.from.x ? 1 : -1;
   const ends: { from: number; to: number }[] = [];
   let along = 0;
   for (const s of way) {
     const length = lengthOf(s);
-    const points = samplesOf(s, wood.step);
-    for (const [k, p] of points.entries()) {
-      if (clearOf(wood, shape, p.x) - p.y <= least) continue;
-      const at = along + (length * k) / (points.length - 1);
-      const last = ends[ends.length - 1];
-      // Where only the lower end of an upright run meets wood, the wood lies anywhere above it.
-      const from = s.kind === "line" && s.from.x === s.to.x && k === 1 ? along : at;
-      if (last !== undefined && from - last.to <= JOIN) last.to = at;
-      else ends.push({ from, to: at });
+    for (const [a, b] of sharesIn(s, needed, onwards)) {
+      const open = ends[ends.length - 1];
+      if (open !== undefined && along + a * length - open.to <= JOIN) open.to = along + b * length;
+      else ends.push({ from: along + a * length, to: along + b * length });
     }
     along += length;
   }
   return ends
     .map(({ from, to }) => between(way, Math.max(0, from - OVERLAP), Math.min(along, to + OVERLAP)))
     .filter((part) => part.length > 0);
+}
+
+/** Shares of a segment that lie in intervals of x, in the order of the segment. */
+function sharesIn(s: Segment, needed: readonly Interval[], onwards: 1 | -1): readonly (readonly [number, number])[] {
+  if (s.from.x === s.to.x) {
+    const foot = s.from.x + onwards * 1e-6;
+    return needed.some((i) => i.from <= foot && i.to >= foot) ? [[0, 1]] : [];
+  }
+  const low = Math.min(s.from.x, s.to.x);
+  const high = Math.max(s.from.x, s.to.x);
+  return needed
+    .filter((i) => Math.min(high, i.to) - Math.max(low, i.from) > 1e-9)
+    .map((i) => {
+      const a = Math.max(i.from, low);
+      const b = Math.min(i.to, high);
+      const share = (x: number): number => (x === s.from.x ? 0 : x === s.to.x ? 1 : (shareAtX(s, x) ?? 0));
+      const [p, q] = [share(a), share(b)];
+      return [Math.min(p, q), Math.max(p, q)] as const;
+    })
+    .sort((a, b) => a[0] - b[0]);
 }
 
 /** A chain between two lengths along it. */

@@ -15,13 +15,13 @@ import { line } from "../../shapes/segment.ts";
 import { halfWidthTowards, turningShape } from "../../shop/turning-profile.ts";
 import type { Cut } from "./rough.ts";
 import { trailFor } from "./trail.ts";
-import { clearOf, type KnownWood, woodAfter } from "./wood.ts";
+import { clearOf, woodAfterPlunge } from "./wood.ts";
 
 /** Neighbouring plunges overlap so that this share of the tool's width is new, at most. Common practice, no source. */
 const STEP_SHARE = 0.75;
 
 /** Plunges side by side over each slot, straight in to the nub and out again, from the tailstock side on. */
-export function partTurning(op: PartingTurning, setUp: TurningSetUp, wood: KnownWood): Cut {
+export function partTurning(op: PartingTurning, setUp: TurningSetUp, wood: Envelope): Cut {
   const shape = turningShape(op.tool);
   const stands = standsOver(obstaclesOf(setUp, slotted(setUp.target, op)), op.tool);
   const trail = trailFor(op, setUp, stands);
@@ -32,13 +32,13 @@ export function partTurning(op: PartingTurning, setUp: TurningSetUp, wood: Known
       slot.to - halfWidthTowards(shape, "second"),
       op,
     )) {
-      const clear = clearOf(left, shape, z);
+      const clear = envelopeAt(clearOf(left, shape), z);
       const deep = Math.max(op.nubRadius + shape.noseRadius, lowestOf(stands, z));
       const top = clear + setUp.habits.approach;
       if (!(clear > deep)) continue;
       const way = [line({ x: z, y: top }, { x: z, y: deep })];
       trail.cut(way, clear, op.plunge, "rough");
-      left = woodAfter(left, shape, [way]);
+      left = woodAfterPlunge(left, shape, z, deep);
     }
   }
   return { moves: trail.moves, wood: left };

@@ -1,11 +1,12 @@
 import type { Finding, Outcome } from "../../finding.ts";
+import type { Envelope } from "../../plan/turning-envelope.ts";
 import { obstaclesOf } from "../../plan/turning-obstacles.ts";
 import type { TurningOperation, TurningSetUp } from "../../plan/turning-setup.ts";
 import { finishTurning } from "./finish.ts";
 import type { TurningPath } from "./move.ts";
 import { partTurning } from "./part.ts";
 import { type Cut, roughTurning } from "./rough.ts";
-import { type KnownWood, woodBefore } from "./wood.ts";
+import { woodBefore } from "./wood.ts";
 
 /**
  * The moves of all operations of one mounting, in order, each knowing what wood the ones before it left. The same input
@@ -34,7 +35,7 @@ export function turningPaths(
 }
 
 /** The moves of one operation, and the wood it leaves. @param wood as the operations before left it */
-export function turningPath(operation: TurningOperation, setUp: TurningSetUp, wood: KnownWood): Cut {
+export function turningPath(operation: TurningOperation, setUp: TurningSetUp, wood: Envelope): Cut {
   switch (operation.kind) {
     case "rough":
       return roughTurning(operation, setUp, wood, obstaclesOf(setUp, setUp.target));
