@@ -55,9 +55,11 @@ export interface Level {
   readonly keep?: number;
   /**
    * Where there is wood to take between this height and the level above, where that is not everywhere: round stock.
-   * Holds all of it; the cutter need not go farther than a little beyond.
+   * Holds all of it. Beside it the cutter may go down through air.
    */
   readonly wood?: Region;
+  /** Passes keep to the wood; absent: they go over all of the area, as going from place to place would take longer. */
+  readonly sparing?: boolean;
 }
 
 /** Clear an area by levels, rings inside out; then finish the floor and walls. */

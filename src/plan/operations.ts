@@ -114,7 +114,7 @@ export function operationFor(
           return {
             ...base,
             kind: "clear",
-            levels: followingWood(made.levels, round),
+            levels: followingWood(made.levels, round, { step, feed: speeds.feed }),
             step,
             allowance: { wall: 0, floor: 0 },
             finishLevels: made.finishLevels,
@@ -132,7 +132,10 @@ export function operationFor(
         return {
           ...base,
           kind: "clear",
-          levels: followingWood(sloped ? levels.map(levelAt) : levels.map((z) => ({ z, area: here.section })), round),
+          levels: followingWood(sloped ? levels.map(levelAt) : levels.map((z) => ({ z, area: here.section })), round, {
+            step,
+            feed: speeds.feed,
+          }),
           step,
           allowance: { wall, floor: through ? 0 : Math.min(habits.allowance, depthPerPass / 2) },
           finishLevels: sloped ? finish.map(levelAt) : finish.map((z) => ({ z, area: here.section })),
