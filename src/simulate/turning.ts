@@ -39,7 +39,7 @@ export interface TurningCutRecord {
   readonly depth: number;
   /** Most wood above the edge, square to the way, on stretches that run along the axis rather than into it; mm. */
   readonly bite: number;
-  /** Largest radius of turning wood anywhere when it begins, and within what is turned here. */
+  /** Largest radius of turning wood anywhere when it begins, and within what is turned here, a tool's width from its ends. */
   readonly largest: number;
   readonly largestTurned: number;
 }
@@ -86,7 +86,7 @@ export function simulateTurning({ setUp, events, toolFor, wood: earlier }: Simul
   const contacts: TurningContact[] = [];
   const cuts: TurningCutRecord[] = [];
   const forms = new Map<TurningTool, TurningForm>();
-  const turned = extentOfMeridian(setUp.target);
+  const turned = clearOfEnds(setUp);
   const whole = { from: wood.from, to: wood.from + wood.cell * wood.most.length };
   for (const move of events) {
     if (move.kind !== "move") continue;
@@ -146,6 +146,13 @@ export function simulateTurning({ setUp, events, toolFor, wood: earlier }: Simul
     cuts.push({ move, form, path, depth, bite, largest, largestTurned });
   }
   return { before, after: wood, contacts, cuts, removed: removedFrom(before, wood) };
+}
+
+/** What is turned here, but for a tool's width at its ends, where wood beside it keeps tools from all corners. */
+function clearOfEnds(setUp: TurningSetUp): { readonly from: number; readonly to: number } {
+  const { from, to } = extentOfMeridian(setUp.target);
+  const margin = Math.min((to - from) / 4, Math.max(0, ...setUp.tools.map((t) => t.width)) + 1);
+  return { from: from + margin, to: to - margin };
 }
 
 /** Cosine of a stretch's slope; 0 where it goes into the wood rather than along it, whose depth is no bite. */

@@ -62,7 +62,7 @@ export function turnedLeft(
   for (const s of t.judged) {
     const length = lengthOf(s);
     if (!(length > 1e-9)) continue;
-    const uncut: { readonly share: number; readonly left: number }[] = [];
+    const uncut: Uncut[] = [];
     const walk = (a: number, b: number): void => {
       const m = (a + b) / 2;
       const half = ((b - a) / 2) * length;
@@ -73,7 +73,7 @@ export function turnedLeft(
       }
       // What is surely uncut need not be looked at as closely as what may just be cut.
       if (half <= FINEST / 2 || (half <= COARSE / 2 && d - half > allowed)) {
-        uncut.push({ share: m, left: d });
+        uncut.push({ share: m, left: d, half });
         return;
       }
       walk(a, m);
@@ -82,16 +82,41 @@ export function turnedLeft(
     walk(0, 1);
     const found = judged(s, length, uncut, allowed, reacher);
     for (const f of found) if (f.kind === "missed") worst = Math.max(worst, f.left);
-    stretches.push(...found);
+    for (const f of found) append(stretches, f);
   }
   return { worst, bound: FINEST / 2, stretches };
+}
+
+/** A place that is not cut, and how far to either side of it nothing else was looked at. */
+interface Uncut {
+  readonly share: number;
+  readonly left: number;
+  readonly half: number;
+}
+
+/** What is left in a corner belongs to two pieces of the outline, but is one place to the person with the gouge. */
+function append(stretches: LeftStretch[], next: LeftStretch): void {
+  const last = stretches[stretches.length - 1];
+  const near = last !== undefined && Math.hypot(next.from.x - last.to.x, next.from.y - last.to.y) <= JUDGED;
+  if (last === undefined || !near || last.kind !== next.kind) {
+    stretches.push(next);
+    return;
+  }
+  const worse = next.left > last.left ? next : last;
+  stretches[stretches.length - 1] = {
+    ...worse,
+    from: last.from,
+    to: next.to,
+    missedBy: Math.max(last.missedBy, next.missedBy),
+    bound: Math.max(last.bound, next.bound),
+  };
 }
 
 /** Uncut places joined to stretches, missed ones apart from those out of reach. */
 function judged(
   s: Segment,
   length: number,
-  uncut: readonly { readonly share: number; readonly left: number }[],
+  uncut: readonly Uncut[],
   allowed: number,
   reacher: Reacher,
 ): readonly LeftStretch[] {
@@ -100,11 +125,12 @@ function judged(
   let open:
     | { kind: LeftStretch["kind"]; from: number; to: number; left: number; at: number; missedBy: number }
     | undefined;
+  const bound = uncut.reduce((most, u) => Math.max(most, u.half), 0);
   const close = (): void => {
     if (open === undefined) return;
     const { kind, left, missedBy } = open;
     const [from, to, at] = [open.from, open.to, open.at].map((share) => pointAt(s, share)) as [Point, Point, Point];
-    stretches.push({ kind, from, to, left, at, missedBy, bound: FINEST / 2 });
+    stretches.push({ kind, from, to, left, at, missedBy, bound });
     open = undefined;
   };
   for (const u of uncut) {
