@@ -1,6 +1,26 @@
 import { chainOf, type Envelope, type Interval } from "../../plan/turning-envelope.ts";
-import { shareAtX } from "../../shapes/meridian.ts";
-import { lengthOf, pieceOf, radiusOf, reversed, type Segment, shareTowards } from "../../shapes/segment.ts";
+import type { TurningSetUp } from "../../plan/turning-setup.ts";
+import { extentOfMeridian, shareAtX } from "../../shapes/meridian.ts";
+import { lengthOf, pieceOf, radiusOf, reversed, type Segment, shareTowards, tangentAt } from "../../shapes/segment.ts";
+import type { TurningShape } from "../../shop/turning-profile.ts";
+
+/**
+ * Where the reference point is of use at all. At an end of the blank the nose goes as far as it touches the profile there;
+ * beyond, it would only round the corner into the air, towards the centre.
+ */
+export function usefulRoom(setUp: TurningSetUp, shape: TurningShape): Interval {
+  const wood = extentOfMeridian(setUp.start);
+  const target = extentOfMeridian(setUp.target);
+  const { segments } = setUp.target;
+  const fall = (s: Segment, t: number, outwards: 1 | -1): number => {
+    const slope = -outwards * tangentAt(s, t).y;
+    return slope > 1e-9 ? shape.flat + shape.noseRadius * slope : 0;
+  };
+  return {
+    from: target.from > wood.from + 1e-9 ? Number.NEGATIVE_INFINITY : target.from - fall(segments[0]!, 0, -1),
+    to: target.to < wood.to - 1e-9 ? Number.POSITIVE_INFINITY : target.to + fall(segments[segments.length - 1]!, 1, 1),
+  };
+}
 
 /** Needed stretches nearer to each other than this become one, mm. */
 const JOIN = 2;
@@ -60,6 +80,16 @@ export function neededStretches(way: readonly Segment[], needed: readonly Interv
   return ends
     .map(({ from, to }) => between(way, Math.max(0, from - OVERLAP), Math.min(along, to + OVERLAP)))
     .filter((part) => part.length > 0);
+}
+
+/**
+ * All needed stretches of all descents, those that begin highest first: a wall is cleared from above before the floor is
+ * cut up to it, so that no tool runs sideways into wood that stands taller than its bite.
+ */
+export function stretchesOver(stands: Envelope, needed: readonly Interval[]): readonly (readonly Segment[])[] {
+  return descentsOver(stands)
+    .flatMap((way) => neededStretches(way, needed))
+    .sort((a, b) => b[0]!.from.y - a[0]!.from.y || a[0]!.from.x - b[0]!.from.x);
 }
 
 /** Shares of a segment that lie in intervals of x, in the order of the segment. */

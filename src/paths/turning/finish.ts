@@ -1,8 +1,8 @@
 import { standsOver } from "../../plan/turning-contact.ts";
-import { type Envelope, envelopeAt, exceeds } from "../../plan/turning-envelope.ts";
+import { type Envelope, envelopeAt, exceeds, shared } from "../../plan/turning-envelope.ts";
 import type { FinishTurning, TurningSetUp } from "../../plan/turning-setup.ts";
 import { turningShape } from "../../shop/turning-profile.ts";
-import { descentsOver, neededStretches } from "./descents.ts";
+import { stretchesOver, usefulRoom } from "./descents.ts";
 import type { Cut } from "./rough.ts";
 import { trailFor } from "./trail.ts";
 import { clearOf, woodAfter } from "./wood.ts";
@@ -15,9 +15,9 @@ export function finishTurning(op: FinishTurning, setUp: TurningSetUp, wood: Enve
   const shape = turningShape(op.tool);
   const stands = standsOver(obstacles, op.tool);
   const clear = clearOf(wood, shape);
-  const needed = exceeds(clear, stands, CUT);
+  const needed = shared(exceeds(clear, stands, CUT), [usefulRoom(setUp, shape)]);
   const trail = trailFor(op, setUp, stands);
-  for (const way of descentsOver(stands).flatMap((d) => neededStretches(d, needed))) {
+  for (const way of stretchesOver(stands, needed)) {
     trail.cut(way, envelopeAt(clear, way[0]!.from.x), op.feed, "finish");
   }
   return { moves: trail.moves, wood: woodAfter(wood, stands, shape) };

@@ -24,7 +24,8 @@ const STEP_SHARE = 0.75;
 export function partTurning(op: PartingTurning, setUp: TurningSetUp, wood: Envelope): Cut {
   const shape = turningShape(op.tool);
   const stands = standsOver(obstaclesOf(setUp, slotted(setUp.target, op)), op.tool);
-  const trail = trailFor(op, setUp, stands);
+  // Straight out: beside a plunge stands wood that the next one takes.
+  const trail = trailFor(op, setUp);
   let left = wood;
   for (const slot of op.at) {
     for (const z of placesIn(

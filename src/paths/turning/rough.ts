@@ -12,7 +12,7 @@ import {
 import type { RoughTurning, TurningSetUp } from "../../plan/turning-setup.ts";
 import { line } from "../../shapes/segment.ts";
 import { turningShape } from "../../shop/turning-profile.ts";
-import { descentsOver, neededStretches } from "./descents.ts";
+import { stretchesOver, usefulRoom } from "./descents.ts";
 import type { TurningMove } from "./move.ts";
 import { trailFor } from "./trail.ts";
 import { clearOf, woodAfter } from "./wood.ts";
@@ -59,8 +59,8 @@ export function roughTurning(op: RoughTurning, setUp: TurningSetUp, wood: Envelo
     }
     above = { radius, runs };
   }
-  const needed = exceeds(clear, stands, WORTH);
-  for (const way of descentsOver(stands).flatMap((d) => neededStretches(d, needed))) {
+  const needed = shared(exceeds(clear, stands, WORTH), [usefulRoom(setUp, shape)]);
+  for (const way of stretchesOver(stands, needed)) {
     const { x, y } = way[0]!.from;
     // The lowest layer that passed over here has cleared what is above it.
     const step = Math.min(envelopeAt(clear, x), y + op.bite);

@@ -22,8 +22,11 @@ export interface Trail {
 /** How far the tool steps away from what it has cut before X goes out, mm. */
 const AWAY = 0.3;
 
-/** A trail over what the tool may stand on. @param stands to step away from walls, not into them */
-export function trailFor(operation: TurningOperation, setUp: TurningSetUp, stands: Envelope): Trail {
+/**
+ * A trail for one operation.
+ * @param stands where the tool may stand: it steps away from a wall beside it before X goes out; absent: straight out
+ */
+export function trailFor(operation: TurningOperation, setUp: TurningSetUp, stands?: Envelope): Trail {
   const moves: TurningMove[] = [];
   const by = programmedPointOf(operation.tool);
   const shift = (p: Point): Point => ({ x: p.x + by.x, y: p.y + by.y });
@@ -40,7 +43,8 @@ export function trailFor(operation: TurningOperation, setUp: TurningSetUp, stand
     if (shift({ x: 0, y: above }).y < safeRadius) moves.push({ kind: "rapid x", r: shift({ x: 0, y: above }).y });
     moves.push({ kind: "line", to: shift(start), feed: operation.plunge, why: "entry" });
     for (const s of way) moves.push(segment(s, feed, why));
-    moves.push({ kind: "line", to: shift(awayFrom(stands, end)), feed, why: "exit" });
+    const away = stands === undefined ? { x: end.x, y: end.y + AWAY } : awayFrom(stands, end);
+    moves.push({ kind: "line", to: shift(away), feed, why: "exit" });
     moves.push({ kind: "rapid x", r: safeRadius });
   };
   return { moves, cut };
