@@ -9,6 +9,7 @@ import { hollowLeft } from "./hollow-left.ts";
 import { type Left, type Stroke, woodLeft } from "./left.ts";
 import { motionsOf } from "./motion.ts";
 import type { Case, Figure } from "./proof.ts";
+import { roundGouger } from "./round-gouge.ts";
 import { lineOf, mm, placeIn, placeOfCavity } from "./say.ts";
 import { silhouetteOf } from "./silhouette.ts";
 import { layersOf } from "./solid.ts";
@@ -28,6 +29,7 @@ export function cornerSlack(c: Case): number {
 /** Gouges of one program: every move, rapid or feed, with the whole assembly, against the target. */
 export function provedGouge(c: Case): Measures {
   const layers = layersOf(c.setUp.target);
+  const round = c.setUp.round === undefined ? undefined : roundGouger(c.setUp);
   const allowed = ACCURACY + cornerSlack(c);
   const bodies = new Map<Assembly, { all: Body; cutter: Body }>();
   const findings: Finding[] = [];
@@ -43,7 +45,8 @@ export function provedGouge(c: Case): Measures {
     };
     bodies.set(assembly, body);
     // Less than the worst so far is of no interest, unless it is too much by itself.
-    const g = gougeOf(m, body.all, layers, Math.min(worst, allowed));
+    const known = Math.min(worst, allowed);
+    const g = round === undefined ? gougeOf(m, body.all, layers, known) : round(m, assembly, known);
     if (g.depth > worst) {
       worst = g.depth;
       at = g.at;

@@ -97,12 +97,6 @@ function overCells(
   }
 }
 
-/** Volume that a cut took, mm³: the true one lies between. */
-export interface TakenVolume {
-  readonly least: number;
-  readonly most: number;
-}
-
 /**
  * Cuts a straight stretch of the reference point's way out of the wood, in place.
  * @param slack how far the true way may lie from the stretch, mm: to either side of it
@@ -143,13 +137,78 @@ export function woodAbove(wood: TurnedWood, edge: LowerEdge, s: Segment): Above 
   return { depth, at: { x: wood.from + (where + 0.5) * wood.cell, y: Math.max(0, wood.most[where]! - depth) } };
 }
 
-/** Volume of the wood between its bounds, mm³: Σ π r² of the cells. */
-export function turnedVolume(wood: TurnedWood): { readonly least: number; readonly most: number } {
+/**
+ * Adds a stretch to a profile of the wood that stands above the edge along the axis, weighed by `share`.
+ * @returns the cells that it spans
+ */
+export function addAbove(
+  wood: TurnedWood,
+  edge: LowerEdge,
+  s: Segment,
+  share: number,
+  profile: Float64Array,
+): { readonly first: number; readonly last: number } {
+  let first = profile.length;
+  let last = -1;
+  overCells(wood, narrowed(edge, wood.cell), s, (i, low) => {
+    const above = (wood.most[i]! - Math.max(0, low)) * share;
+    if (above > profile[i]!) profile[i] = above;
+    first = Math.min(first, i);
+    last = Math.max(last, i);
+  });
+  return { first, last };
+}
+
+/**
+ * How deep a cut is that takes this profile: the largest depth that it has over a length as great. A thin skin on a
+ * shoulder that the tool's side shaves off is tall, but no deep cut.
+ */
+export function biteOf(profile: Float64Array, first: number, last: number, cell: number): number {
+  let low = 0;
+  let high = 0;
+  for (let i = first; i <= last; i++) high = Math.max(high, profile[i]!);
+  for (let k = 0; k < 12; k++) {
+    const h = (low + high) / 2;
+    let run = 0;
+    let longest = 0;
+    for (let i = first; i <= last; i++) {
+      run = profile[i]! >= h ? run + cell : 0;
+      if (run > longest) longest = run;
+    }
+    if (longest >= h) low = h;
+    else high = h;
+  }
+  return high;
+}
+
+/**
+ * Area of a blank's section within a radius, mm²: a circle, or what a square leaves of it.
+ * @param half half the square's side; Infinity for a round blank
+ */
+export function sectionArea(radius: number, half: number): number {
+  if (radius <= half) return Math.PI * radius * radius;
+  if (radius >= half * Math.SQRT2) return 4 * half * half;
+  const reach = Math.sqrt(radius * radius - half * half);
+  return 4 * (half * reach + (radius * radius * (Math.PI / 2 - 2 * Math.acos(half / radius))) / 2);
+}
+
+/** Volume that has gone between two states of the same wood, mm³: the true one lies between. */
+export function removedVolume(
+  before: TurnedWood,
+  after: TurnedWood,
+  half: number,
+): { readonly least: number; readonly most: number } {
   let least = 0;
   let most = 0;
-  for (const r of wood.least) least += r * r;
-  for (const r of wood.most) most += r * r;
-  return { least: least * Math.PI * wood.cell, most: most * Math.PI * wood.cell };
+  for (let i = 0; i < before.most.length; i++) {
+    if (after.most[i] === before.most[i] && after.least[i] === before.least[i]) continue;
+    // What stands of a square blank is known by its flats; only a cut makes it round.
+    const whole = sectionArea(before.most[i]!, half);
+    const sure = before.least[i] === half ? whole : sectionArea(before.least[i]!, half);
+    least += Math.max(0, sure - sectionArea(after.most[i]!, half));
+    most += whole - sectionArea(after.least[i]!, half);
+  }
+  return { least: least * before.cell, most: most * before.cell };
 }
 
 /** Largest radius that may still stand anywhere between two places along the axis, mm. */

@@ -10,11 +10,13 @@ import { chordsOf, halfPlanePath, shifted } from "./turning-path.ts";
 import { coreHolds, coreToCurve, sweepOf } from "./turning-sweep.ts";
 import { formOf, type TurningForm } from "./turning-tool.ts";
 import {
+  addAbove,
+  biteOf,
   cutStretch,
   largestRadius,
+  removedVolume,
   startTurnedWood,
   type TurnedWood,
-  turnedVolume,
   woodAbove,
 } from "./turning-wood.ts";
 
@@ -86,6 +88,7 @@ export function simulateTurning({ setUp, events, toolFor, wood: earlier }: Simul
   const contacts: TurningContact[] = [];
   const cuts: TurningCutRecord[] = [];
   const forms = new Map<TurningTool, TurningForm>();
+  const profile = new Float64Array(wood.most.length);
   const turned = clearOfEnds(setUp);
   const whole = { from: wood.from, to: wood.from + wood.cell * wood.most.length };
   for (const move of events) {
@@ -117,6 +120,8 @@ export function simulateTurning({ setUp, events, toolFor, wood: earlier }: Simul
     const largestTurned = largestRadius(wood, turned.from, turned.to);
     let depth = 0;
     let bite = 0;
+    let first = wood.most.length;
+    let last = -1;
     let at: Point = path.to;
     for (const s of stretches) {
       if (Math.min(s.from.y, s.to.y) + form.holder.low >= largest) continue;
@@ -133,8 +138,18 @@ export function simulateTurning({ setUp, events, toolFor, wood: earlier }: Simul
         depth = above.depth;
         at = above.at;
       }
-      bite = Math.max(bite, above.depth * alongAxis(s));
+      const share = alongAxis(s);
+      bite = Math.max(bite, above.depth * share);
+      if (!move.rapid && share > 0 && above.depth > tool.maxBite) {
+        const span = addAbove(wood, form.edge, s, share, profile);
+        first = Math.min(first, span.first);
+        last = Math.max(last, span.last);
+      }
       if (!move.rapid) cutStretch(wood, form.edge, s, s === path ? 0 : CHORD);
+    }
+    if (bite > tool.maxBite) {
+      bite = biteOf(profile, first, last, wood.cell);
+      profile.fill(0, first, last + 1);
     }
     if (depth <= FELT) depth = 0;
     if (depth > 0 && move.rapid) found("rapid", depth, at);
@@ -145,7 +160,9 @@ export function simulateTurning({ setUp, events, toolFor, wood: earlier }: Simul
     }
     cuts.push({ move, form, path, depth, bite, largest, largestTurned });
   }
-  return { before, after: wood, contacts, cuts, removed: removedFrom(before, wood) };
+  const { shape, across } = setUp.piece.blank;
+  const half = shape === "square" ? across / 2 : Number.POSITIVE_INFINITY;
+  return { before, after: wood, contacts, cuts, removed: removedVolume(before, wood, half) };
 }
 
 /** What is turned here, but for a tool's width at its ends, where wood beside it keeps tools from all corners. */
@@ -226,12 +243,6 @@ function nubWatch(setUp: TurningSetUp, wood: TurnedWood): () => { depth: number;
     }
     return undefined;
   };
-}
-
-function removedFrom(before: TurnedWood, after: TurnedWood): { least: number; most: number } {
-  const a = turnedVolume(before);
-  const b = turnedVolume(after);
-  return { least: Math.max(0, a.least - b.most), most: a.most - b.least };
 }
 
 /** Allowed departure from a corner when its speed is estimated, mm. Common practice, no source. */
