@@ -166,7 +166,7 @@ function missingPlace(example: string): LeafProblem {
 }
 
 /** Complaints about a piece of a text, as complaints about the whole text. */
-function shifted(c: Complaints, by: number): Complaints {
+export function shifted(c: Complaints, by: number): Complaints {
   return {
     addIssue: (issue) =>
       c.addIssue({ ...issue, params: { problem: { ...issue.params.problem, at: issue.params.problem.at + by } } }),

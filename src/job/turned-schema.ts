@@ -1,7 +1,7 @@
 import * as z from "zod";
 import { copies, once } from "./feature-schema.ts";
 import { type Complaints, complain, count, length, line, list, map, quantityOf, type Reading, word } from "./leaves.ts";
-import { phrases } from "./phrases.ts";
+import { phrases, shifted } from "./phrases.ts";
 import type { Stretch } from "./turned.ts";
 import { turnedWishKeys } from "./turned-wishes.ts";
 
@@ -507,7 +507,8 @@ function wall(r: Reading) {
     .transform((text, c) => {
       const said = /^(?:sloped|sloping|leaning|slanted)\s+(?:by\s+)?(.+)$/i.exec(text.trim())?.[1];
       if (said === undefined && /^(?:straight|upright|square|plumb)$/i.test(text.trim())) return 0;
-      const deg = quantityOf(said ?? text.trim(), "angle", r, "any", c);
+      const behind = said === undefined ? 0 : text.lastIndexOf(said);
+      const deg = quantityOf(said ?? text.trim(), "angle", r, "any", shifted(c, behind));
       if (deg < 0 || deg >= 75) {
         complain(c, {
           code: "lean-out-of-range",
@@ -535,7 +536,8 @@ function sized(r: Reading, key: string, none: string, some: string, example: str
       const said = text.trim();
       if (said.toLowerCase() === none) return 0;
       const amount = new RegExp(`^${some}\\s+(?:by\\s+|to\\s+)?(.+)$`, "i").exec(said)?.[1];
-      if (amount !== undefined) return quantityOf(amount, "length", r, "positive", c);
+      if (amount !== undefined)
+        return quantityOf(amount, "length", r, "positive", shifted(c, text.lastIndexOf(amount)));
       complain(c, {
         code: "word-unknown",
         what: `"${said.slice(0, 40)}" does not say what the ${key} is like`,
@@ -590,6 +592,7 @@ export function readingOf(
     return undefined;
   }
   const diameter = quantityOf(said[1], "length", r, "positive", c);
-  const at = quantityOf(said[2], "length", r, "zero or more", c);
+  const behind = text.indexOf(said[2], text.indexOf(said[1]) + said[1].length);
+  const at = quantityOf(said[2], "length", r, "zero or more", shifted(c, behind));
   return { diameter, at, second: said[3]?.toLowerCase() === "second" };
 }

@@ -1,30 +1,21 @@
 import { describe, expect, it } from "vitest";
 import { printFinding } from "../../src/finding.ts";
 import { readJob } from "../../src/job/read-job.ts";
+import { unmarked } from "./marks.ts";
 import { WRONG_FILES } from "./wrong-files.ts";
+import { WRONG_TURNED } from "./wrong-turned.ts";
 
-/** The text without its marks, and the places of the marks as line:column. */
-function unmarked(marked: string): { readonly text: string; readonly marks: readonly string[] } {
-  const marks: string[] = [];
-  const lines = marked.split("\n").map((line, i) => {
-    let rest = line;
-    for (let k = rest.indexOf("¦"); k >= 0; k = rest.indexOf("¦")) {
-      marks.push(`${i + 1}:${k + 1}`);
-      rest = rest.slice(0, k) + rest.slice(k + 1);
-    }
-    return rest;
-  });
-  return { text: lines.join("\n"), marks };
-}
+const ALL = [...WRONG_FILES, ...WRONG_TURNED];
 
 describe("wrong job files", () => {
   it("are many, and of every sort", () => {
     expect(WRONG_FILES.length).toBeGreaterThanOrEqual(160);
-    expect(new Set(WRONG_FILES.map((w) => w.name)).size).toBe(WRONG_FILES.length);
+    expect(WRONG_TURNED.length).toBeGreaterThanOrEqual(60);
+    expect(new Set(ALL.map((w) => w.name)).size).toBe(ALL.length);
     expect(new Set(WRONG_FILES.flatMap((w) => w.codes)).size).toBeGreaterThanOrEqual(65);
   });
 
-  it.each(WRONG_FILES.map((w) => [w.name, w] as const))("%s", (_, wrong) => {
+  it.each(ALL.map((w) => [w.name, w] as const))("%s", (_, wrong) => {
     const { text, marks } = unmarked(wrong.text);
     const job = readJob(text, "case.yaml", () => undefined);
     expect(job.ok).toBe(false);

@@ -93,9 +93,9 @@ function slotsOf(part: TurnedDescription): readonly Slot[] {
   const waste = (stretch: Stretch, key: string, name: string): readonly Slot[] => {
     if (stretch.kind === "mm" && stretch.mm === 0) return [];
     const source = profile.sources[key] ?? profile.source;
-    return [
-      { said: { ...profile, name, source, sources: {} }, kind: "parting", name, shape: "waste", stretch, pull: 0 },
-    ];
+    const own = profile.sources["waste diameter"];
+    const said = { name, source, sources: own === undefined ? {} : { diameter: own } };
+    return [{ said, kind: "parting", name, shape: "waste", stretch, pull: 0 }];
   };
   const ends = waste(profile.endWaste, "waste at ends", "waste at the end");
   const slots: Slot[] = [...ends];
@@ -168,7 +168,8 @@ function endsOf(
     const slot = slots[i]!;
     if (slot.shape === "waste") {
       const beside = [known[i - 1]?.to, known[i + 1]?.from].filter((d) => d !== undefined);
-      const d = part.profile.wasteDiameter ?? Math.max(Math.min(...beside), LEAST_WASTE);
+      const thin = Math.min(Math.max(Math.min(...beside), LEAST_WASTE), part.blank.across);
+      const d = part.profile.wasteDiameter ?? thin;
       return Number.isFinite(d) ? { from: d, to: d } : undefined;
     }
     if (k.from !== undefined && k.to !== undefined) return { from: k.from, to: k.to };
