@@ -215,6 +215,18 @@ export const FINDING_CODES = {
   "finger-room-shape": { override: false },
   "finger-room-off-the-wood": { override: false },
   "finger-room-unsplit": { override: true },
+  // parts: walls and lips of turned work
+  "wall-thin": { override: false },
+  "wall-lip-sharp": { override: true },
+  "wall-lip-keen": { override: true },
+  "wall-breaks-out": { override: false },
+  "wall-undercut": { override: false },
+  "wall-no-wood": { override: false },
+  "wall-set-up-tight": { override: true },
+  "wall-glue-narrow": { override: true },
+  "wall-glue-across-grain": { override: true },
+  "wall-mirror-pair": { override: true },
+  "wall-halves-differ": { override: true },
   // plan
   "plan-round-end-up": { override: false },
   "plan-round-across": { override: false },

@@ -26,6 +26,7 @@ export interface HalfSection {
 export interface SectionPiece {
   readonly minX: number;
   readonly maxX: number;
+  readonly minRadius: number;
   readonly length: number;
   at(t: number): { readonly x: number; readonly radius: number };
 }
@@ -173,8 +174,11 @@ export function halfSectionOf(m: Meridian, grown: number, openFirst: boolean, op
     const beneath = leastRadius(Math.max(from, x0), Math.min(to, x1)) - r1;
     if (x0 < from || x1 > to || !(beneath > 0)) return Math.min(0, beneath, x0 - from, to - x1);
     let least = Number.POSITIVE_INFINITY;
-    const toBox = (x: number, y: number): number =>
-      Math.hypot(Math.max(0, x0 - x, x - x1), Math.max(0, r0 - y, y - r1));
+    const toBox = (x: number, y: number): number => {
+      const dx = x < x0 ? x0 - x : x > x1 ? x - x1 : 0;
+      const dy = y < r0 ? r0 - y : y > r1 ? y - r1 : 0;
+      return Math.sqrt(dx * dx + dy * dy);
+    };
     for (let i = 0; i < count; i++) {
       if (get(i, 1) - x1 >= least || x0 - get(i, 3) >= least) continue;
       least = Math.min(least, toBox(get(i, 1), get(i, 2)), toBox(get(i, 3), get(i, 4)));
@@ -196,6 +200,7 @@ export function halfSectionOf(m: Meridian, grown: number, openFirst: boolean, op
       return {
         minX: x0,
         maxX: x1,
+        minRadius: Math.min(y0, y1),
         length: Math.hypot(x1 - x0, y1 - y0),
         at: (t) => ({ x: x0 + t * (x1 - x0), radius: y0 + t * (y1 - y0) }),
       };
@@ -204,12 +209,16 @@ export function halfSectionOf(m: Meridian, grown: number, openFirst: boolean, op
     const cy = get(i, 6);
     const r = get(i, 7);
     const start = Math.atan2(y0 - cy, x0 - cx);
-    const sweep = Math.atan2((x0 - cx) * (y1 - cy) - (y0 - cy) * (x1 - cx), (x0 - cx) * (x1 - cx) + (y0 - cy) * (y1 - cy));
+    const sweep = Math.atan2(
+      (x0 - cx) * (y1 - cy) - (y0 - cy) * (x1 - cx),
+      (x0 - cx) * (x1 - cx) + (y0 - cy) * (y1 - cy),
+    );
     // A half turn may come out with either sign.
     const turn = -get(i, 8) * Math.abs(sweep);
     return {
       minX: x0,
       maxX: x1,
+      minRadius: get(i, 8) < 0 && cx > x0 && cx < x1 ? cy - r : Math.min(y0, y1),
       length: r * Math.abs(turn),
       at: (t) => ({ x: cx + r * Math.cos(start + t * turn), radius: cy + r * Math.sin(start + t * turn) }),
     };

@@ -16,7 +16,7 @@ export interface WallLaw {
 }
 
 /** Nearer to the edge than this the lip isn't judged, mm: it is sanded there anyway, and chords are no truer. */
-export const NEAR = 0.3;
+export const NEAR = 0.5;
 /** A wall short of the law by less than this passes, mm: the accuracy of the programs. */
 export const SLACK = 0.01;
 /** Thinnest places are told this closely, mm. */
@@ -70,6 +70,8 @@ export interface JudgeOptions {
   readonly map: boolean;
   /** Only whether it holds matters: stops at the first failure. */
   readonly quick: boolean;
+  /** Without it the answer rests on samples alone: for trying many variants. */
+  readonly bounded: boolean;
   readonly cut: "crown" | "back";
 }
 
@@ -100,8 +102,7 @@ export function judge(recess: RecessSurface, outer: Outer, law: WallLaw, o: Judg
     }
   }
   const breakOut = breakOutOf(recess, outer, state, at, deep, o);
-  if (!inWood || (o.quick && breakOut))
-    return { samples: [], inWood, holds: false, ...(breakOut ? { breakOut } : {}) };
+  if (!inWood || (o.quick && breakOut)) return { samples: [], inWood, holds: false, ...(breakOut ? { breakOut } : {}) };
   const mouth = mouthOf(recess, state, (g, c) => {
     if (c < recess.judgedFrom) return false;
     recess.place(g, c, p);
@@ -118,10 +119,10 @@ export function judge(recess: RecessSurface, outer: Outer, law: WallLaw, o: Judg
   const weigh = (x: number, u: number, v: number, t: number, known?: number): void => {
     if (t <= 0 || (t >= thinnest && t >= sharpest * beyondLip)) return;
     const s = known ?? mouth.distance(x, u, v);
-    if (s < NEAR) return;
+    if (s < NEAR || s === Number.POSITIVE_INFINITY) return;
     if (s >= beyondLip) {
       if (t >= thinnest) return;
-      const left = remainingDistance(outer, recess, x, u, v, t, thinnest);
+      const left = remainingDistance(outer, recess, x, u, v, t, Math.min(thinnest, s));
       if (left < thinnest) {
         thinnest = left;
         thinnestAt = { x, y: u, z: v };
@@ -129,7 +130,7 @@ export function judge(recess: RecessSurface, outer: Outer, law: WallLaw, o: Judg
       return;
     }
     if (t >= sharpest * s && s * sin - t <= lipShort) return;
-    const left = remainingDistance(outer, recess, x, u, v, t, Math.max(sharpest, sin) * s);
+    const left = remainingDistance(outer, recess, x, u, v, t, Math.min(1, Math.max(sharpest, sin)) * s);
     lipShort = Math.max(lipShort, s * sin - left);
     if (left < sharpest * s) {
       sharpest = left / s;
@@ -168,40 +169,45 @@ export function judge(recess: RecessSurface, outer: Outer, law: WallLaw, o: Judg
     let low = t - r;
     const enough = Math.max(w, thinnest - CLOSE);
     if (low >= enough) return;
-    low = Math.max(low, outer.leastDepth(recess.box(g0, g1, c0, c1)));
+    const box = recess.box(g0, g1, c0, c1);
+    low = Math.max(low, outer.leastDepth(box));
     if (low >= enough) return;
     const s = mouth.distance(x, u, v);
-    if (s + r < NEAR) return;
+    const far = Math.min(s + r, mouth.farthest(box));
+    if (far < NEAR) return;
     const failing = fails();
-    const need = Math.min(w, (s + r) * sin) - SLACK;
+    const need = Math.min(w, far * sin) - SLACK;
     const stakes = (): boolean => !failing && low < need;
     const improves = (): boolean => s - r >= beyondLip && low < thinnest - CLOSE;
     if (stakes() || improves()) {
       // What lies above the recess is gone and makes no wall thin.
-      if (t > 0) low = Math.max(low, remainingDistance(outer, recess, x, u, v, t, enough + r) - r);
+      if (t > 0) low = Math.max(low, remainingDistance(outer, recess, x, u, v, t, Math.min(enough, s) + r) - r);
     }
     if (!stakes() && !improves()) {
-      if (s + r >= beyondLip) lowest = Math.min(lowest, low);
+      if (far >= beyondLip) lowest = Math.min(lowest, low);
       return;
     }
     if (spare >= -1e-7) weigh(x, u, v, t, s);
     if (r < FINEST) {
-      if (s + r >= beyondLip) lowest = Math.min(lowest, low);
+      if (far >= beyondLip) lowest = Math.min(lowest, low);
       if (stakes()) open = true;
       return;
     }
-    const wide = recess.reach(g0, g1, c, c);
-    const high = recess.reach(g, g, c0, c1);
-    const gs = wide > 0.6 * high ? [g0, g, g1] : [g0, g1];
-    const cs = high > 0.6 * wide ? [c0, c, c1] : [c0, c1];
-    for (let a = 0; a + 1 < gs.length; a++)
-      for (let b = 0; b + 1 < cs.length; b++) search(gs[a]!, gs[a + 1]!, cs[b]!, cs[b + 1]!);
+    // Along the outline little changes; down the wall both distances do.
+    if (4 * recess.reach(g, g, c0, c1) >= recess.reach(g0, g1, c, c)) {
+      search(g0, g1, c0, c);
+      search(g0, g1, c, c1);
+    } else {
+      search(g0, g, c0, c1);
+      search(g, g1, c0, c1);
+    }
   };
-  if (!breakOut) {
+  if (!breakOut && o.bounded) {
     for (let i = 0; i < along; i++) {
       for (let j = recess.judgedFrom; j < down; j++) {
         const t = deep[i * down + j]!;
-        if (state[i * down + j] === WOOD && t - recess.reach(i, i + 1, j, j + 1) >= Math.max(w, thinnest - CLOSE)) continue;
+        if (state[i * down + j] === WOOD && t - recess.reach(i, i + 1, j, j + 1) >= Math.max(w, thinnest - CLOSE))
+          continue;
         search(i, i + 1, j, j + 1);
         if (o.quick && fails()) return { samples: [], inWood, holds: false };
       }

@@ -1,3 +1,4 @@
+import type { AxisBox } from "./outer.ts";
 import type { RecessSurface } from "./recess-surface.ts";
 
 /** The edge where a recess's judged surface leaves the wood, as short chords. mm. */
@@ -5,6 +6,8 @@ export interface Mouth {
   readonly pieces: number;
   /** Distance to the nearest of them; Infinity where there is none. */
   distance(x: number, u: number, v: number): number;
+  /** No point of the box lies farther from the edge than this: from the chord that was nearest when last asked. */
+  farthest(box: AxisBox): number;
 }
 
 /** How a place of the lattice stands: in the air, in the wood, or beyond the middle line and so no place of the surface. */
@@ -20,11 +23,7 @@ const HALVINGS = 18;
  * @param state of each cell's middle, cell (i, j) at i × down + j
  * @param inWood at any place
  */
-export function mouthOf(
-  surface: RecessSurface,
-  state: Uint8Array,
-  inWood: (g: number, c: number) => boolean,
-): Mouth {
+export function mouthOf(surface: RecessSurface, state: Uint8Array, inWood: (g: number, c: number) => boolean): Mouth {
   const { down, loops } = surface;
   const ends: number[] = [];
   const out = new Float64Array(7);
@@ -45,8 +44,9 @@ export function mouthOf(
     const begin = loops[l]!;
     const count = loops[l + 1]! - begin;
     const wrap = (g: number): number => (g >= begin + count ? g - count : g);
-    const crossDown: (readonly [number, number, number] | undefined)[] = new Array(count * down);
-    const crossAlong: (readonly [number, number, number] | undefined)[] = new Array(count * down);
+    const crossDown = new Map<number, readonly [number, number, number]>();
+    const crossAlong = new Map<number, readonly [number, number, number]>();
+    const touched = new Set<number>();
     for (let i = 0; i < count; i++) {
       const right = (i + 1) % count;
       for (let j = 0; j < down; j++) {
@@ -56,29 +56,31 @@ export function mouthOf(
         if (below !== ABSENT && below !== here) {
           const g = begin + i + 0.5;
           const c = between(j + 0.5, j + 1.5, (m) => inWood(g, m), here === WOOD);
-          crossDown[i * down + j] = point(g, c);
+          crossDown.set(i * down + j, point(g, c));
+          touched.add(i * down + j).add(((i + count - 1) % count) * down + j);
         }
         const beside = state[(begin + right) * down + j]!;
         if (count > 1 && beside !== ABSENT && beside !== here) {
           const g = between(begin + i + 0.5, begin + i + 1.5, (m) => inWood(wrap(m), j + 0.5), here === WOOD);
-          crossAlong[i * down + j] = point(wrap(g), j + 0.5);
+          crossAlong.set(i * down + j, point(wrap(g), j + 0.5));
+          touched.add(i * down + j);
+          if (j > 0) touched.add(i * down + j - 1);
         }
       }
     }
-    for (let i = 0; i < count; i++) {
-      const right = (i + 1) % count;
-      for (let j = 0; j < down; j++) {
-        const hits = [
-          crossAlong[i * down + j],
-          crossDown[right * down + j],
-          j + 1 < down ? crossAlong[i * down + j + 1] : undefined,
-          crossDown[i * down + j],
-        ].filter((p) => p !== undefined);
-        for (let k = 0; k < hits.length; k += 2) {
-          const a = hits[k]!;
-          const b = hits[k + 1] ?? a;
-          ends.push(...a, ...b);
-        }
+    // Each square of four middles that the edge passes gives a chord.
+    for (const k of touched) {
+      const j = k % down;
+      const right = ((k - j) / down + 1) % count;
+      const hits = [
+        crossAlong.get(k),
+        crossDown.get(right * down + j),
+        j + 1 < down ? crossAlong.get(k + 1) : undefined,
+        crossDown.get(k),
+      ].filter((p) => p !== undefined);
+      for (let h = 0; h < hits.length; h += 2) {
+        const a = hits[h]!;
+        ends.push(...a, ...(hits[h + 1] ?? a));
       }
     }
   }
@@ -105,11 +107,22 @@ function indexed(ends: readonly number[]): Mouth {
     const [dx, du, dv] = [data[o + 3]! - ax, data[o + 4]! - au, data[o + 5]! - av];
     const long = dx * dx + du * du + dv * dv;
     const t = long === 0 ? 0 : ((x - ax) * dx + (u - au) * du + (v - av) * dv) / long;
-    const s = t < 0 ? 0 : t > 1 ? 1 : t;
+    const s = Math.min(1, Math.max(0, t));
     return (x - ax - s * dx) ** 2 + (u - au - s * du) ** 2 + (v - av - s * dv) ** 2;
   };
+  let nearest = -1;
   return {
     pieces: count,
+    farthest: (b) => {
+      if (nearest < 0) return Number.POSITIVE_INFINITY;
+      // Distance from a chord is convex, so it is greatest at a corner.
+      let most = 0;
+      for (let k = 0; k < 8; k++) {
+        const d = square(nearest, k & 1 ? b.x0 : b.x1, k & 2 ? b.u0 : b.u1, k & 4 ? b.v0 : b.v1);
+        if (d > most) most = d;
+      }
+      return Math.sqrt(most);
+    },
     distance: (x, u, v) => {
       let [low, high] = [0, count];
       while (low < high) {
@@ -118,6 +131,7 @@ function indexed(ends: readonly number[]): Mouth {
         else high = m;
       }
       let least = Number.POSITIVE_INFINITY;
+      nearest = -1;
       let right = low;
       let left = low - 1;
       let reach = Number.POSITIVE_INFINITY;
@@ -129,6 +143,7 @@ function indexed(ends: readonly number[]): Mouth {
           const d = square(right++, x, u, v);
           if (d < least) {
             least = d;
+            nearest = right - 1;
             reach = Math.sqrt(d) + half;
           }
         }
@@ -136,6 +151,7 @@ function indexed(ends: readonly number[]): Mouth {
           const d = square(left--, x, u, v);
           if (d < least) {
             least = d;
+            nearest = left + 1;
             reach = Math.sqrt(d) + half;
           }
         }

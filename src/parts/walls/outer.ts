@@ -83,7 +83,11 @@ export function outerOf(solid: TurnedSolid, kept?: Kept, grown = 0): Outer {
       const join = joins[k]!;
       least = Math.min(least, Math.hypot(join.x - x, Math.max(0, join.radius - Math.hypot(u, v))));
       if (join.radius > b.half) least = Math.min(least, Math.hypot(join.x - x, side));
-      least = Math.min(least, b.from === from ? Math.abs(x - from) : Infinity, b.to === to ? Math.abs(to - x) : Infinity);
+      least = Math.min(
+        least,
+        b.from === from ? Math.abs(x - from) : Infinity,
+        b.to === to ? Math.abs(to - x) : Infinity,
+      );
     }
     return least;
   };

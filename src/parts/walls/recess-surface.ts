@@ -105,7 +105,7 @@ export function recessSurface(room: HollowRoom, o: SurfaceOptions): RecessSurfac
   const box = boundsOfRegion(room.section);
   if (box === undefined) throw new RangeError("a recess without an outline");
   const move = moveOf(o.errors, (box.min.x + box.max.x) / 2);
-  const border = planDistance(regionSegments(room.section));
+  const border = signedDistance(room.section);
   const floor = last.to.y;
 
   const plan = new Float64Array(4);
@@ -139,20 +139,40 @@ export function recessSurface(room: HollowRoom, o: SurfaceOptions): RecessSurfac
     plan[2] = (p.x - seg.centre.x) / r;
     plan[3] = (p.y - seg.centre.y) / r;
   };
-  const chainAt = (c: number): { readonly x: number; readonly y: number } => {
+  const chainAt = (c: number): void => {
     const k = Math.min(cells.length - 1, Math.max(0, Math.floor(c)));
     const cell = cells[k]!;
-    return pointAt(cell.segment, cell.t0 + (c - k) * (cell.t1 - cell.t0));
+    const t = cell.t0 + (c - k) * (cell.t1 - cell.t0);
+    const q = cell.segment;
+    if (q.kind === "line") {
+      inside = q.from.x + t * (q.to.x - q.from.x);
+      height = q.from.y + t * (q.to.y - q.from.y);
+    } else {
+      const at = pointAt(q, t);
+      inside = at.x;
+      height = at.y;
+    }
   };
   let lastC = Number.NaN;
   let inside = 0;
   let height = 0;
   let lastG = Number.NaN;
+  // Middles of cells are asked for most.
+  const middles = Float64Array.from(
+    cells.flatMap((q) => {
+      const m = pointAt(q.segment, (q.t0 + q.t1) / 2);
+      return [m.x, m.y];
+    }),
+  );
   const place = (g: number, c: number, out: Float64Array): void => {
     if (c !== lastC) {
-      const at = chainAt(c);
-      inside = at.x;
-      height = at.y;
+      const k = Math.floor(c);
+      if (c - k === 0.5) {
+        inside = middles[2 * k]!;
+        height = middles[2 * k + 1]!;
+      } else {
+        chainAt(c);
+      }
       lastC = c;
     }
     if (g !== lastG) {
@@ -171,7 +191,9 @@ export function recessSurface(room: HollowRoom, o: SurfaceOptions): RecessSurfac
   const reach = (g0: number, g1: number, c0: number, c1: number): number => {
     const s = stations[Math.min(stations.length - 1, Math.floor(g0))]!;
     const q = cells[Math.min(cells.length - 1, Math.floor(c0))]!;
-    return Math.hypot(s.width * (g1 - g0), q.length * (c1 - c0)) / 2;
+    const wide = s.width * (g1 - g0);
+    const high = q.length * (c1 - c0);
+    return Math.sqrt(wide * wide + high * high) / 2;
   };
   const corners = new Float64Array(7);
   return {
@@ -184,38 +206,38 @@ export function recessSurface(room: HollowRoom, o: SurfaceOptions): RecessSurfac
     lowest: o.mouth + floor,
     move,
     place,
-    spare: (out) => border(out[4]!, out[5]!, out[3]!) - out[3]!,
+    spare: (out) => border(out[4]!, out[5]!) - out[3]!,
     reach,
     box: (g0, g1, c0, c1) => {
       const s = stations[Math.min(stations.length - 1, Math.floor(g0))]!;
       const q = cells[Math.min(cells.length - 1, Math.floor(c0))]!;
       const bulge = (s.width * s.turn * (g1 - g0) ** 2) / 8 + q.bulge * (c1 - c0) ** 2 + 1e-9;
-      const b = [Infinity, -Infinity, Infinity, -Infinity, Infinity, -Infinity];
+      let [x0, x1, u0, u1, v0, v1] = [Infinity, -Infinity, Infinity, -Infinity, Infinity, -Infinity];
       // Just within the cell's own ends, so that a corner isn't taken for the next cell's beginning.
       const e = 1e-9;
-      for (const g of [g0 + e, g1 - e]) {
-        for (const c of [c0 + e, c1 - e]) {
-          place(g, c, corners);
-          for (let k = 0; k < 3; k++) {
-            b[2 * k] = Math.min(b[2 * k]!, corners[k]!);
-            b[2 * k + 1] = Math.max(b[2 * k + 1]!, corners[k]!);
-          }
-        }
+      for (let k = 0; k < 4; k++) {
+        place(k < 2 ? g0 + e : g1 - e, k % 2 === 0 ? c0 + e : c1 - e, corners);
+        const x = corners[0]!;
+        const u = corners[1]!;
+        const v = corners[2]!;
+        if (x < x0) x0 = x;
+        if (x > x1) x1 = x;
+        if (u < u0) u0 = u;
+        if (u > u1) u1 = u;
+        if (v < v0) v0 = v;
+        if (v > v1) v1 = v;
       }
-      return {
-        x0: b[0]! - bulge,
-        x1: b[1]! + bulge,
-        u0: b[2]! - bulge,
-        u1: b[3]! + bulge,
-        v0: b[4]! - bulge,
-        v1: b[5]! + bulge,
-      };
+      x0 -= bulge;
+      x1 += bulge;
+      u0 -= bulge;
+      u1 += bulge;
+      v0 -= bulge;
+      v1 += bulge;
+      return { x0, x1, u0, u1, v0, v1 };
     },
     insideBy: (x, u, v) => {
       move.back(x, u, v, corners);
-      const p = { x: corners[0]!, y: corners[1]! };
-      const away = border(p.x, p.y, Number.POSITIVE_INFINITY);
-      const d = containsPoint(room.section, p) ? away : -away;
+      const d = border(corners[0]!, corners[1]!);
       return airAround(hollow.segments, first.from.x, d, corners[2]! - o.mouth);
     },
     inwards: (g) => {
@@ -314,45 +336,62 @@ function pushLoop(stations: Station[], loop: readonly Segment[], out: number, in
   if (stations.length === begin) throw new RangeError("an outline without a segment");
 }
 
-/** Distance from a point of the plane to the nearest of the segments; exact below `cut` + 1. */
-function planDistance(segments: readonly Segment[]): (x: number, y: number, cut: number) => number {
-  const rows = segments.map((s) =>
-    s.kind === "line"
-      ? [0, s.from.x, s.from.y, s.to.x - s.from.x, s.to.y - s.from.y, 0, 0, 0]
-      : [
-          1,
-          s.centre.x,
-          s.centre.y,
-          radiusOf(s),
-          Math.atan2(s.from.y - s.centre.y, s.from.x - s.centre.x),
-          sweepRad(s),
-          0,
-          0,
-        ],
+/** Distance from a point of the plane to a region's outline, mm: positive inside, negative outside. */
+function signedDistance(region: Region): (x: number, y: number) => number {
+  const segments = regionSegments(region);
+  const data = Float64Array.from(
+    segments.flatMap((s) =>
+      s.kind === "line"
+        ? [0, s.from.x, s.from.y, s.to.x - s.from.x, s.to.y - s.from.y, 0]
+        : [
+            1,
+            s.centre.x,
+            s.centre.y,
+            radiusOf(s),
+            Math.atan2(s.from.y - s.centre.y, s.from.x - s.centre.x),
+            sweepRad(s),
+          ],
+    ),
   );
-  const data = Float64Array.from(rows.flat());
   const ends = Float64Array.from(segments.flatMap((s) => [s.from.x, s.from.y]));
   return (x, y) => {
     let least = Number.POSITIVE_INFINITY;
+    // The side of the nearest piece tells in from out, except at its very ends.
+    let side = 0;
     for (let i = 0; i < segments.length; i++) {
-      const o = 8 * i;
+      const o = 6 * i;
       const a = data[o + 1]!;
       const b = data[o + 2]!;
       if (data[o] === 0) {
         const dx = data[o + 3]!;
         const dy = data[o + 4]!;
-        const t = Math.min(1, Math.max(0, ((x - a) * dx + (y - b) * dy) / (dx * dx + dy * dy)));
-        least = Math.min(least, (x - a - t * dx) ** 2 + (y - b - t * dy) ** 2);
+        const t = ((x - a) * dx + (y - b) * dy) / (dx * dx + dy * dy);
+        const k = Math.min(1, Math.max(0, t));
+        const d = (x - a - k * dx) ** 2 + (y - b - k * dy) ** 2;
+        if (d < least) {
+          least = d;
+          side = t > 0 && t < 1 ? dx * (y - b) - dy * (x - a) : 0;
+        }
         continue;
       }
-      least = Math.min(least, (x - ends[2 * i]!) ** 2 + (y - ends[2 * i + 1]!) ** 2);
-      const away = Math.abs(Math.sqrt((x - a) ** 2 + (y - b) ** 2) - data[o + 3]!);
-      if (away * away >= least) continue;
+      const atEnd = (x - ends[2 * i]!) ** 2 + (y - ends[2 * i + 1]!) ** 2;
+      if (atEnd < least) {
+        least = atEnd;
+        side = 0;
+      }
+      const r = data[o + 3]!;
+      const out = Math.sqrt((x - a) ** 2 + (y - b) ** 2);
+      const away = (out - r) ** 2;
+      if (away >= least) continue;
       const sweep = data[o + 5]!;
-      const turn = (Math.atan2(y - b, x - a) - data[o + 4]!) * Math.sign(sweep);
+      const turn = sweep > 0 ? Math.atan2(y - b, x - a) - data[o + 4]! : data[o + 4]! - Math.atan2(y - b, x - a);
       const along = turn - 2 * Math.PI * Math.floor(turn / (2 * Math.PI));
-      if (along <= Math.abs(sweep)) least = away * away;
+      if (along <= Math.abs(sweep)) {
+        least = away;
+        side = sweep > 0 ? r - out : out - r;
+      }
     }
-    return Math.sqrt(least);
+    const inside = side > 0 || (side === 0 && least > 0 && containsPoint(region, { x, y }));
+    return inside ? Math.sqrt(least) : -Math.sqrt(least);
   };
 }

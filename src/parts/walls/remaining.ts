@@ -21,13 +21,6 @@ export function remainingDistance(
 ): number {
   if (deep >= need) return need;
   const rho = Math.hypot(u, v);
-  const plain = outer.plainDepth(x, u, v);
-  // Mostly the nearest place is still there, and that settles it.
-  if (plain > deep + 1e-12 && rho > 0) {
-    const foot = outer.section.foot(x, rho);
-    const k = foot.radius / rho;
-    if (recess.insideBy(foot.x, u * k, v * k) <= 1e-9) return deep;
-  }
   let least = need;
   const beyond = (qu: number, qv: number): number =>
     Math.max(
@@ -53,18 +46,25 @@ export function remainingDistance(
     if (half < SMALL) return;
     if (long >= wide) {
       const m = (a + b) / 2;
-      onRound(i, a, m, f, g);
-      onRound(i, m, b, f, g);
+      const first = piece.at((a + m) / 2).x;
+      const second = piece.at((m + b) / 2).x;
+      if (Math.abs(first - x) <= Math.abs(second - x)) {
+        onRound(i, a, m, f, g);
+        onRound(i, m, b, f, g);
+      } else {
+        onRound(i, m, b, f, g);
+        onRound(i, a, m, f, g);
+      }
     } else {
-      onRound(i, a, b, f, angle);
-      onRound(i, a, b, angle, g);
+      if (Math.abs((f + angle) / 2 - phi) <= Math.abs((angle + g) / 2 - phi)) {
+        onRound(i, a, b, f, angle);
+        onRound(i, a, b, angle, g);
+      } else {
+        onRound(i, a, b, angle, g);
+        onRound(i, a, b, f, angle);
+      }
     }
   };
-  for (const [i, piece] of outer.section.pieces.entries()) {
-    if (piece.minX - x >= least || x - piece.maxX >= least) continue;
-    onRound(i, 0, 1, phi - Math.PI, phi);
-    onRound(i, 0, 1, phi, phi + Math.PI);
-  }
   /** A patch of a plane, from its middle and the two half sides. */
   const onPlane = (
     mid: readonly [number, number, number],
@@ -85,11 +85,43 @@ export function remainingDistance(
     onPlane([px - h[0], pu - h[1], pv - h[2]], h, b);
     onPlane([px + h[0], pu + h[1], pv + h[2]], h, b);
   };
-  if (outer.flat !== undefined && outer.flat - v < least)
-    onPlane([x, u, outer.flat], [least, 0, 0], [0, least, 0]);
-  if (outer.kept && outer.kept.side * u - outer.kept.loss < least)
-    onPlane([x, outer.kept.side * outer.kept.loss, v], [least, 0, 0], [0, 0, least]);
+  /** A plane whose foot of the perpendicular is given. */
+  const plane = (
+    foot: readonly [number, number, number],
+    s: readonly [number, number, number],
+    t: readonly [number, number, number],
+  ): void => {
+    const away = Math.hypot(x - foot[0], u - foot[1], v - foot[2]);
+    if (away >= least) return;
+    // Air all around the foot keeps what is left of the plane away.
+    const air = Math.max(0, recess.insideBy(foot[0], foot[1], foot[2]));
+    if (air <= 1e-9 && Math.hypot(foot[1], foot[2]) <= outer.section.radiusAt(foot[0])) {
+      least = away;
+      return;
+    }
+    if (Math.hypot(away, air) < least) onPlane(foot, s, t);
+  };
+  if (outer.flat !== undefined) plane([x, u, outer.flat], [least, 0, 0], [0, least, 0]);
+  if (outer.kept) plane([x, outer.kept.side * outer.kept.loss, v], [least, 0, 0], [0, 0, least]);
+  const roundAway = outer.section.distance(x, rho, least);
+  if (roundAway < least) {
+    const foot = outer.section.foot(x, rho);
+    const k = rho > 0 ? foot.radius / rho : 0;
+    // Mostly the nearest place is still there, and that settles it.
+    if (rho > 0 && recess.insideBy(foot.x, u * k, v * k) <= 1e-9 && beyond(u * k, v * k) <= 1e-9) least = roundAway;
+    else turned();
+  }
   // Squares and their ends are waste beside the pull: never counted as gone.
-  const squares = outer.squareDepth(x, u, v);
-  return Math.min(least, squares);
+  return Math.min(least, outer.squareDepth(x, u, v));
+
+  function turned(): void {
+    for (const [i, piece] of outer.section.pieces.entries()) {
+      if (piece.minX - x >= least || x - piece.maxX >= least) continue;
+      // Farther round than this no place of the piece is near: a chord is 2·√(ρ·ρ′)·sin(turn / 2) at least.
+      const chord = least / (2 * Math.sqrt(rho * piece.minRadius));
+      const window = chord < 1 ? 2 * Math.asin(chord) : Math.PI;
+      onRound(i, 0, 1, phi - window, phi);
+      onRound(i, 0, 1, phi, phi + window);
+    }
+  }
 }

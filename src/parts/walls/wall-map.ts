@@ -30,6 +30,8 @@ export interface WallMapOptions {
   readonly narrower?: number;
   /** Whether samples for drawing are wanted, or only the verdict. */
   readonly want: "map" | "figures" | "verdict";
+  /** false: by samples and creases alone, without the bound between them; for trying many variants. */
+  readonly bounded?: boolean;
 }
 
 /**
@@ -45,8 +47,11 @@ export function wallMap(solid: TurnedSolid, room: WalledRoom, law: WallLaw, o: W
   const options = {
     map: o.want === "map",
     quick: o.want === "verdict",
+    bounded: o.bounded ?? true,
     cut: room.cut,
-    ...(room.opensOver === undefined ? {} : { opensTowards: room.opensOver === "crown side" ? (1 as const) : (-1 as const) }),
+    ...(room.opensOver === undefined
+      ? {}
+      : { opensTowards: room.opensOver === "crown side" ? (1 as const) : (-1 as const) }),
   };
   const surfaceFor = (outer: Outer): RecessSurface =>
     recessSurface(room, {
