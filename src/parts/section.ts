@@ -12,7 +12,7 @@ import type { Air, Slab, Target } from "./target.ts";
 const SLICES = 8;
 
 /** Heights taken along each piece of a hollow's chain: even along an arc, so that its level end is not stepped over. */
-const ALONG = 48;
+const ALONG = 16;
 
 /** The wood of a target at a height, as polygons within 1 µm; empty above and below it. At a slab's border, the upper one. */
 export function sectionAt(target: Target, z: number): Polygons {

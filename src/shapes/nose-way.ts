@@ -94,7 +94,7 @@ export function standsFor(
   middle: number,
   allowed: Ridges,
 ): readonly Stand[] | undefined {
-  const beside = Math.sqrt(2 * nose * allowed.floor - allowed.floor ** 2);
+  const beside = besideMiddle(h, nose, middle, allowed.floor);
   const way = noseWay(h, nose, middle - core);
   if (way === undefined) return undefined;
   const { floor } = endsOfHollow(h);
@@ -133,6 +133,18 @@ export function standsFor(
     u = low;
   }
   return stands.map((c) => ({ inset: c.x + core, z: c.y - nose }));
+}
+
+/**
+ * How far from the middle a last pass may keep, so that what stays there is no higher than allowed: half a step,
+ * √(2 h R) on a level floor, √(2 h R (ρ − R) / ρ) on a dish of radius ρ.
+ */
+function besideMiddle(h: Hollow, nose: number, middle: number, allowed: number): number {
+  const last = h.segments[h.segments.length - 1]!;
+  const dished = last.kind === "arc" && last.ccw && last.to.x > middle - 0.01;
+  // Where the nose is nearly as round as the dish, it is the ring's own width that counts.
+  const round = dished ? Math.max(0.05, 1 - nose / radiusOf(last)) : 1;
+  return Math.sqrt((2 * nose * allowed - allowed ** 2) * round);
 }
 
 function runningLengths(way: readonly Segment[]): readonly number[] {
