@@ -233,20 +233,65 @@ export function chainOf(e: Envelope): Segment[] {
   return chain;
 }
 
+/** A stretch of the axis. */
+export interface Interval {
+  readonly from: number;
+  readonly to: number;
+}
+
 /** Where an envelope lies at or below a level: closed intervals in order, ends exact. */
-export function below(e: Envelope, level: number): { readonly from: number; readonly to: number }[] {
-  const found: { from: number; to: number }[] = [];
+export function below(e: Envelope, level: number): readonly Interval[] {
   const flat: Carrier = { kind: "line", x: 0, y: level, slope: 0 };
-  for (const p of e) {
-    const cuts = [p.from, ...meetings(flat, p.on).filter((x) => x > p.from && x < p.to), p.to].sort((m, n) => m - n);
-    for (let c = 0; c + 1 < cuts.length; c++) {
-      const from = cuts[c]!;
-      const to = cuts[c + 1]!;
-      if (valueOn(p.on, (from + to) / 2) > level + 1e-9) continue;
-      const last = found[found.length - 1];
-      if (last !== undefined && from - last.to <= 1e-9) last.to = to;
-      else found.push({ from, to });
+  return where(
+    e,
+    [{ from: Number.NEGATIVE_INFINITY, to: Number.POSITIVE_INFINITY, on: flat }],
+    (v, l) => v <= l + 1e-9,
+  );
+}
+
+/** Where the first envelope lies more than `by` above the second: intervals in order, ends exact. */
+export function exceeds(a: Envelope, b: Envelope, by: number): readonly Interval[] {
+  return where(a, shiftedPieces(b, 0, by), (v, w) => v > w);
+}
+
+/** Where both envelopes are and a comparison holds; it may change only where their carriers meet. */
+function where(a: Envelope, b: Envelope, holds: (a: number, b: number) => boolean): readonly Interval[] {
+  const found: { from: number; to: number }[] = [];
+  let j = 0;
+  for (const p of a) {
+    while (j < b.length && b[j]!.to <= p.from) j++;
+    for (let k = j; k < b.length && b[k]!.from < p.to; k++) {
+      const q = b[k]!;
+      const from = Math.max(p.from, q.from);
+      const to = Math.min(p.to, q.to);
+      if (to - from <= SLIVER) continue;
+      // Cut at the poles too: two that only just touch there may meet in no number at all.
+      const inner = [...meetings(p.on, q.on), ...poleOf(p.on), ...poleOf(q.on)];
+      const cuts = [from, ...inner.filter((x) => x > from && x < to), to].sort((m, n) => m - n);
+      for (let c = 0; c + 1 < cuts.length; c++) {
+        const middle = (cuts[c]! + cuts[c + 1]!) / 2;
+        if (!holds(valueOn(p.on, middle), valueOn(q.on, middle))) continue;
+        const last = found[found.length - 1];
+        if (last !== undefined && cuts[c]! - last.to <= 1e-9) last.to = cuts[c + 1]!;
+        else found.push({ from: cuts[c]!, to: cuts[c + 1]! });
+      }
     }
   }
   return found;
+}
+
+function poleOf(c: Carrier): readonly number[] {
+  return c.kind === "arc" ? [c.cx] : [];
+}
+
+/** What two lists of intervals share. */
+export function shared(a: readonly Interval[], b: readonly Interval[]): readonly Interval[] {
+  return a
+    .flatMap((p) => b.map((q) => ({ from: Math.max(p.from, q.from), to: Math.min(p.to, q.to) })))
+    .filter((i) => i.to >= i.from);
+}
+
+/** The smaller of two envelopes at each x; where only one is, that one. */
+export function lower(a: Envelope, b: Envelope): Envelope {
+  return negated(merged(negated(a), negated(b)));
 }

@@ -4,11 +4,12 @@ import { extentOfMeridian, type Meridian, radiiOver } from "../shapes/meridian.t
 import { DEFAULT_HEAD, DEFAULT_TAIL, defaultLathes, defaultTurningTools } from "../shop/default-lathes.ts";
 import type { Lathe, TurningTool } from "../shop/lathe.ts";
 import type { Shop } from "../shop/shop.ts";
+import { type Envelope, envelopeAt, exceeds, shared } from "./turning-envelope.ts";
 import { endKeepOuts, movedMeridian, obstaclesOf } from "./turning-obstacles.ts";
 import { partingAt } from "./turning-parting.ts";
 import type { TurningOperation, TurningSetUp } from "./turning-setup.ts";
 import { SLIM, turningSpeeds } from "./turning-speed.ts";
-import { fewestTools, leastOf, placesOver, type Reach, reachOf, unreachedBy } from "./turning-tools.ts";
+import { fewestTools, leastOf, type Reach, reachOf, roomOf, type Unreached, unreachedBy } from "./turning-tools.ts";
 
 /** A turned piece as it is to be made on the lathe. */
 export interface PlannedTurning {
@@ -47,10 +48,9 @@ export function planTurning(piece: TurnedPiece, shop: Shop): Outcome<PlannedTurn
   if (lathe === undefined || refuses(findings)) return { ok: false, findings };
   const mounted = mount(piece, lathe, startRadius, shop, findings);
   const wood = obstaclesOf(mounted, mounted.target);
-  const places = placesOver(mounted);
-  const reaches = tools.map((t) => reachOf(t, wood, places));
-  const chosen = fewestTools(reaches);
-  for (const u of unreachedBy(reaches, places, mounted, wood)) findings.push(unreachedFinding(piece, mounted, u));
+  const reaches = tools.map((t) => reachOf(t, wood));
+  const chosen = fewestTools(reaches, mounted);
+  findings.push(...unreachedFindings(piece, mounted, unreachedBy(reaches, mounted, wood)));
   const operations = operationsFor(piece, mounted, chosen, reaches, findings);
   const setUp = { ...mounted, tools: toolsIn(operations) };
   return { ok: true, value: { setUp, operations }, findings };
@@ -209,19 +209,39 @@ function roundBar(from: number, to: number, radius: number): Meridian {
   return { segments: [{ kind: "line", from: { x: from, y: radius }, to: { x: to, y: radius } }] };
 }
 
-function unreachedFinding(
-  piece: TurnedPiece,
-  setUp: TurningSetUp,
-  u: { readonly from: number; readonly to: number; readonly most: number; readonly at: number },
-): Finding {
+/** Fillets in inside corners thinner than this are told together, mm: the roundness of the sharpest tool. */
+const FILLET = 0.1;
+
+function unreachedFindings(piece: TurnedPiece, setUp: TurningSetUp, all: readonly Unreached[]): readonly Finding[] {
+  const fillets = all.filter((u) => u.most <= FILLET);
+  const findings = all.filter((u) => u.most > FILLET).map((u) => unreachedFinding(piece, setUp, u));
+  const thickest = fillets.reduce<Unreached | undefined>(
+    (a, b) => (a === undefined || b.most > a.most ? b : a),
+    undefined,
+  );
+  if (thickest === undefined) return findings;
+  const places = fillets.map((u) => tidy(round(u.at - setUp.zShift))).slice(0, 12);
+  const more = fillets.length > places.length ? " and others" : "";
+  return [
+    ...findings,
+    {
+      ...unreachedFinding(piece, setUp, thickest),
+      what: "a small fillet stays in inside corners, as round as the sharpest tool",
+      why: `at ${places.join(", ")} mm from the first end${more}; the thickest`,
+    },
+  ];
+}
+
+function unreachedFinding(piece: TurnedPiece, setUp: TurningSetUp, u: Unreached): Finding {
   const at = u.at - setUp.zShift;
   const radius = radiiOver(setUp.target, u.at, u.at)?.most ?? 0;
+  const mm = (z: number): string => tidy(round(z - setUp.zShift));
   return {
     grade: "caution",
     code: "turning-not-reached",
     place: { part: piece.name, source: piece.source, at: { x: at, y: 0, z: radius } },
-    what: `no turning tool gets into the profile ${tidy(round(at))} mm from the first end: wood is left there`,
-    why: `over ${tidy(round(u.to - u.from))} mm of length, from ${tidy(round(u.from - setUp.zShift))} to ${tidy(round(u.to - setUp.zShift))} mm`,
+    what: `no turning tool gets into the profile ${mm(u.at)} mm from the first end: wood is left there`,
+    why: `over ${tidy(round(u.to - u.from))} mm of length, from ${mm(u.from)} to ${mm(u.to)} mm`,
     measured: { value: round(u.most), bound: 0.005, unit: "mm" },
     mend: "clean it by hand, open the profile, or add a slimmer tool to the shop file",
   };
@@ -269,8 +289,7 @@ function operationsFor(
   );
   const done: Reach[] = [rougher];
   for (const [k, reach] of chosen.entries()) {
-    const before = leastOf(done);
-    const gain = reach.left.reduce((most, v, i) => Math.max(most, before[i]! - v), 0);
+    const gain = gainOf(leastOf(done), reach.left, setUp);
     if (reach !== rougher && gain > Math.max(allowance, reach.tool.maxBite / 2)) {
       rough(
         reach.tool,
@@ -318,6 +337,18 @@ function operationsFor(
     });
   }
   return operations;
+}
+
+/** How much thicker one outline is than another over the part, mm of radius. */
+function gainOf(before: Envelope, after: Envelope, setUp: TurningSetUp): number {
+  let most = 0;
+  for (const i of shared(exceeds(before, after, 0.01), roomOf(setUp))) {
+    for (let k = 0; k <= 16; k++) {
+      const z = i.from + ((i.to - i.from) * (k + 0.5)) / 17;
+      most = Math.max(most, envelopeAt(before, z) - envelopeAt(after, z));
+    }
+  }
+  return most;
 }
 
 function byNose(a: Reach, b: Reach): number {
