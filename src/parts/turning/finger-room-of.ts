@@ -1,5 +1,6 @@
 import type { Finding } from "../../finding.ts";
 import type { FingerRoomDescription, TurnedDescription } from "../../job/turned.ts";
+import type { Hollow } from "../../shapes/hollow.ts";
 import { extentOfMeridian, type Meridian, radiiAt, radiiOver } from "../../shapes/meridian.ts";
 import { roundedRectangle } from "../../shapes/outlines.ts";
 import type { Region } from "../../shapes/region.ts";
@@ -75,14 +76,21 @@ export function fingerRoomOf(
   const tan = Math.tan((wish.wallLeanDeg * Math.PI) / 180);
   const grown = made.above * tan;
   const top: Plan = { ...plan, length: plan.length + 2 * grown, half: plan.half + grown };
+  const size = ["width", "fingers"];
   if (x - top.length / 2 < pull.from - 1e-9 || x + top.length / 2 > pull.to + 1e-9) {
     return {
       findings: [
-        turnedFinding(part, "finger-room-off-the-wood", wish, ["centre at", "width", "fingers"], {
-          what: "the finger room reaches beyond its pull",
-          why: `it runs from ${mmText(x - top.length / 2)} to ${mmText(x + top.length / 2)}, the pull from ${mmText(pull.from)} to ${mmText(pull.to)}`,
-          mend: "move it, make it shorter, or the pull longer",
-        }),
+        turnedFinding(
+          part,
+          "finger-room-off-the-wood",
+          wish,
+          top.length > pull.to - pull.from ? size : ["centre at", ...size],
+          {
+            what: "the finger room reaches beyond its pull",
+            why: `it runs from ${mmText(x - top.length / 2)} to ${mmText(x + top.length / 2)}, the pull from ${mmText(pull.from)} to ${mmText(pull.to)}`,
+            mend: "move it, make it shorter, or the pull longer",
+          },
+        ),
       ],
     };
   }
@@ -111,6 +119,14 @@ export function fingerRoomOf(
     reach: Math.min(top.half, top.length / 2),
   });
   if ("what" in hollow) return refuse([hollow.key], hollow.what, hollow.why, hollow.mend);
+  if (wish.cut === "crown" && wallEnd(hollow) > 1e-9 - made.above) {
+    return refuse(
+      ["inside radius", "hook"],
+      "the rounding at the floor reaches up to the lip, so a finger has no wall to pull on",
+      `the hook is ${mmText(sizes.hook)}, the inside radius ${mmText(wish.insideRadius)}`,
+      "make the inside radius smaller, or the hook longer",
+    );
+  }
   const place = { part: part.name, feature: wish.name, source: wish.source };
   const { width, roomBehind, hook, reasons } = sizes;
   const outline: FingerPlan = {
@@ -143,6 +159,12 @@ export function fingerRoomOf(
     sources: wish.sources,
   };
   return { room, findings: fingerRoomCautions(room.gives, place) };
+}
+
+/** Height below the mouth at which the straight wall ends. */
+function wallEnd(hollow: Hollow): number {
+  const first = hollow.segments[0];
+  return first?.kind === "line" ? first.to.y : 0;
 }
 
 function within(p: { readonly from: number; readonly to: number }, x: number | undefined): boolean {
