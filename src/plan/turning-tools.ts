@@ -109,13 +109,16 @@ function thicknessAt(left: Envelope, z: number, setUp: TurningSetUp): number {
   );
 }
 
-/** The stretches of the axis that become the part: the target less its waste. */
+/** The part's own end faces stand this far inside the waste, mm: what stays on them counts. */
+const FACE = 0.05;
+
+/** The stretches of the axis that become the part: the target less its waste, up to the faces beside it. */
 export function roomOf(setUp: TurningSetUp): readonly Interval[] {
   const segments = setUp.target.segments;
   let room: readonly Interval[] = [{ from: segments[0]!.from.x, to: segments[segments.length - 1]!.to.x }];
   for (const w of setUp.piece.waste) {
-    const from = w.from + setUp.zShift;
-    const to = w.to + setUp.zShift;
+    const from = w.from + setUp.zShift + FACE;
+    const to = w.to + setUp.zShift - FACE;
     room = room.flatMap((r) =>
       [
         { from: r.from, to: Math.min(r.to, from) },

@@ -16,7 +16,9 @@ export function piece(
   const moved = meridian.segments.map((s) => {
     const a = { x: s.from.x + shift, y: s.from.y };
     const b = { x: s.to.x + shift, y: s.to.y };
-    return s.kind === "line" ? { ...s, from: a, to: b } : { ...s, from: a, to: b, centre: { x: s.centre.x + shift, y: s.centre.y } };
+    return s.kind === "line"
+      ? { ...s, from: a, to: b }
+      : { ...s, from: a, to: b, centre: { x: s.centre.x + shift, y: s.centre.y } };
   });
   const flat = (x0: number, x1: number, y: number) => ({ kind: "line" as const, from: { x: x0, y }, to: { x: x1, y } });
   return {
