@@ -12,18 +12,22 @@ import type { SourceText } from "./source-text.ts";
 import { type Entry, find, placeOfKey, type Tree, toData } from "./tree.ts";
 import { cornerOf, readWishes } from "./wishes-read.ts";
 
-/** Reads the boards that several parts are cut from. `partNames` are all names a part or its mirror image has. */
+/**
+ * Reads the boards that several parts are cut from. `partNames` are all names a part or its mirror image has, `turned` those
+ * of them that no board can hold.
+ */
 export function readBoards(
   source: SourceText,
   node: Tree | undefined,
   r: Reading,
   partNames: readonly string[],
+  turned: readonly string[],
 ): { readonly boards: readonly BoardDescription[]; readonly findings: readonly Finding[] } {
   const entries = node?.kind === "map" ? node.entries : [];
   const found: Finding[] = [];
   if (entries.length === 0) return { boards: [], findings: [] };
   const schema = boardSchema(r);
-  const boards = entries.flatMap((e) => readBoard(source, e, schema, partNames, found) ?? []);
+  const boards = entries.flatMap((e) => readBoard(source, e, schema, partNames, turned, found) ?? []);
   for (const e of entries) {
     const name = tidyName(e.key).toLowerCase();
     if (!partNames.some((p) => p.toLowerCase() === name)) continue;
@@ -41,6 +45,7 @@ function readBoard(
   entry: Entry,
   schema: ReturnType<typeof boardSchema>,
   partNames: readonly string[],
+  turned: readonly string[],
   found: Finding[],
 ): BoardDescription | undefined {
   const before = found.length;
@@ -72,8 +77,18 @@ function readBoard(
             : 'describe it under "parts" first',
       );
     }
+    const round = part !== undefined && turned.includes(part);
+    if (round) {
+      refuseAt(
+        own,
+        ["part"],
+        "part-unknown",
+        `"${part}" is turned, so it is not cut from a board`,
+        "take it out here; a turned part has a blank of its own",
+      );
+    }
     const at = placeFrom(own, "face", "at", place.at, "near edge");
-    if (part === undefined || !at) return [];
+    if (part === undefined || round || !at) return [];
     return [{ part, at: cornerOf(at, size), turned: place.turned ?? 0, source: sourceAtPath(own, ["part"]) }];
   });
   if (said.data.places.length === 0) {

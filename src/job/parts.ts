@@ -24,6 +24,8 @@ export interface ReadParts {
   readonly turned: readonly TurnedDescription[];
   /** Every name that a part or a mirror image has, mistaken ones too. */
   readonly names: readonly string[];
+  /** Those of them that are turned. */
+  readonly turnedNames: readonly string[];
   readonly findings: readonly Finding[];
 }
 
@@ -47,7 +49,8 @@ export function readParts(source: SourceText, node: Tree | undefined, r: Reading
     else parts.push(...[readPart(source, e, schema, features, files, found)].filter((t) => t !== undefined));
   }
   const names = uniqueNames(source, entries, found);
-  return { parts, turned, names, findings: found };
+  const turnedNames = entries.filter(isTurned).map((e) => tidyName(e.key));
+  return { parts, turned, names, turnedNames, findings: found };
 }
 
 function readPart(

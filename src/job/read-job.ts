@@ -57,7 +57,7 @@ function readWhole(source: SourceText, root: Tree, files: Files): Whole {
   const reading = { unit, unitKnown: said !== undefined, names: measured.names };
   const partsNode = section("parts");
   const parts = readParts(source, partsNode, reading, files);
-  const boards = readBoards(source, section("boards"), reading, parts.names);
+  const boards = readBoards(source, section("boards"), reading, parts.names, parts.turnedNames);
   const overrides = readOverrides(source, section("override"));
   found.push(
     ...measured.findings,

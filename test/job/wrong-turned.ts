@@ -306,4 +306,22 @@ export const WRONG_TURNED: readonly WrongFile[] = [
   },
   { name: "readings as a map", codes: ["kind-wrong"], text: beside("    as turned:\n      - ¦{at: 20}") },
   { name: "readings as one value", codes: ["kind-wrong"], text: beside("    as turned: ¦40.1 at 20") },
+  // with the rest of a job
+  {
+    name: "a turned part on a board",
+    codes: ["part-unknown"],
+    text: `${part(`${BLANK}\n    features:\n${TURNING}`)}boards:
+  offcut:
+    blank: {wood: ash, length: 300, width: 90, thickness: 9}
+    places:
+      - {part: ¦pull, at: "10 from first end, 10 from lower edge"}
+`,
+  },
+  {
+    name: "a turned part called like a flat one",
+    codes: ["name-twice"],
+    text: part(
+      `${BLANK}\n    features:\n${TURNING}\n  ¦Pull:\n    blank: {wood: ash, length: 9, width: 9, thickness: 9}`,
+    ),
+  },
 ];

@@ -1,7 +1,7 @@
 import type { AsTurned } from "../../job/turned.ts";
 import { type Meridian, radiiAt, shareAtX } from "../../shapes/meridian.ts";
 import type { Point } from "../../shapes/point.ts";
-import { arc, boundsOf, line, pieceOf, pointAt, type Segment } from "../../shapes/segment.ts";
+import { arc, boundsOf, line, pieceOf, pointAt, type Segment, sweepRad } from "../../shapes/segment.ts";
 
 /** How far a reading's diameter may be off, on the radius, mm. Common practice, no source. */
 const READING_ERROR = { calipers: 0.05, gauge: 0.05, rule: 0.5, unsaid: 0.25 } as const;
@@ -64,11 +64,20 @@ function nearerRadius(plan: Meridian, x: number, read: number): number {
   return Math.abs(read - r.least) <= Math.abs(read - r.most) ? r.least : r.most;
 }
 
-/** A segment cut at stations within it. */
+/** Arcs are cut to pieces that turn no further than this, radians: bent as one, a whole half round would stray. */
+const LONGEST_TURN = Math.PI / 6;
+
+/** A segment cut at stations within it, an arc into short ones. */
 function cutAt(s: Segment, stations: readonly number[]): readonly Segment[] {
   const inside = stations.filter((x) => x > s.from.x + 1e-9 && x < s.to.x - 1e-9);
-  const shares = [0, ...inside.flatMap((x) => shareAtX(s, x) ?? []), 1];
-  return shares.slice(1).map((t, i) => pieceOf(s, shares[i]!, t));
+  const turns = s.kind === "arc" ? Math.ceil(Math.abs(sweepRad(s)) / LONGEST_TURN - 1e-9) : 1;
+  const even = Array.from({ length: Math.max(1, turns) }, (_, i) => i / turns);
+  const inner = [...even, ...inside.flatMap((x) => shareAtX(s, x) ?? [])]
+    .filter((t) => t > 1e-9 && t < 1 - 1e-9)
+    .sort((a, b) => a - b)
+    .filter((t, i, all) => i === 0 || t - all[i - 1]! > 1e-9);
+  const apart = [0, ...inner, 1];
+  return apart.slice(1).map((t, i) => pieceOf(s, apart[i]!, t));
 }
 
 /** The arc through three points, from the first to the last; the line where they lie in one, or where x would go back. */
