@@ -79,7 +79,7 @@ function wholeGrounds(level: Level, operation: ClearOperation, setUp: SetUp): Gr
   const area = flatten(level.area);
   const keep = level.keep ?? radius;
   const inset = (polygons: Polygons): Polygons => offsetPolygons(polygons, -(keep + GUARD), WALL_WITHIN);
-  if (!isOpen(level.area, operation.openAir, setUp.blank)) {
+  if (!isOpen(level.area, operation.openAir, setUp.round === undefined ? setUp.blank : setUp.target.blank)) {
     const finish = inset(area);
     const { rough, within } = roughIn(finish, wall);
     return { area, finish, rough, cut: rough, free: rough, beside: [], open: false, roughWithin: within };

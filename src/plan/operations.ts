@@ -139,7 +139,8 @@ export function operationFor(
           step,
           allowance: { wall, floor: through ? 0 : Math.min(habits.allowance, depthPerPass / 2) },
           finishLevels: sloped ? finish.map(levelAt) : finish.map((z) => ({ z, area: here.section })),
-          openAir: isOpen(here, placing) ? airAround(placing) : EMPTY_REGION,
+          // A recess that runs out over a turned blank's side is cut along its whole outline all the same.
+          openAir: here.opensOver === undefined && isOpen(here, placing) ? airAround(placing) : EMPTY_REGION,
           rampAngle,
           grainDeg: grainDegIn(placing.frame, workpiece.grain),
         };

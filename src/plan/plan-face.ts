@@ -17,7 +17,7 @@ import type { Operation } from "./operation.ts";
 import { operationFor, settled } from "./operations.ts";
 import { inOrder } from "./order.ts";
 import { faceTowards, grainDegIn, inSetUp, type Placing, placed, sameCorner, turnedAfter } from "./placing.ts";
-import { roundTasks } from "./round.ts";
+import { roundBox, roundTasks } from "./round.ts";
 import { roundLay, roundZeroWords } from "./round-face.ts";
 import { breakthroughFindings, rollFinding } from "./round-findings.ts";
 import { roundMarks } from "./round-marks.ts";
@@ -125,7 +125,17 @@ export function planFace(
     ...(turnOver === undefined ? {} : { turnOver }),
     cavities,
     earlier,
-    target: targetFor(workpiece, cavities, placing.frame, placing.blank),
+    target: targetFor(
+      workpiece,
+      cavities,
+      placing.frame,
+      lay === undefined
+        ? placing.blank
+        : roundBox(
+            placing.blank,
+            cuts.map((c) => c.there),
+          ),
+    ),
     marks,
     habits,
     cutters,

@@ -4,7 +4,9 @@ import { componentsOf, differenceOf, intersectionOf } from "../shapes/boolean.ts
 import { flattenRegion } from "../shapes/flatten.ts";
 import { toSetup } from "../shapes/frame.ts";
 import { offsetPolygons } from "../shapes/offset.ts";
+import type { Box3 } from "../shapes/point.ts";
 import { areaOfPolygons } from "../shapes/polygons.ts";
+import { boundsOfRegion } from "../shapes/region.ts";
 import { outlineBetween } from "../shapes/turned-section.ts";
 import { movedSolid, type TurnedSolid } from "../shapes/turned-solid.ts";
 import { TOLERANCE } from "../tolerance.ts";
@@ -59,4 +61,27 @@ export function followingWood(
     const sparing = (60 * spared) / (step * feed) > TRIP * places;
     return { ...level, wood, ...(sparing ? { sparing } : {}) };
   });
+}
+
+/** How far a widened box reaches beyond the cuts in it, mm. */
+const BEYOND = 5;
+
+/**
+ * The box that a turned blank's target is cut out of. It is only an envelope, so where a recess runs out over the blank's
+ * side on purpose the box is widened around it: every recess then has its outline all round, and is cut along it.
+ */
+export function roundBox(blank: Box3, cavities: readonly Cavity[]): Box3 {
+  const boxes = cavities.flatMap((c) => (c.opensOver === undefined ? [] : (boundsOfRegion(c.section) ?? [])));
+  return {
+    min: {
+      x: Math.min(blank.min.x, ...boxes.map((b) => b.min.x - BEYOND)),
+      y: Math.min(blank.min.y, ...boxes.map((b) => b.min.y - BEYOND)),
+      z: blank.min.z,
+    },
+    max: {
+      x: Math.max(blank.max.x, ...boxes.map((b) => b.max.x + BEYOND)),
+      y: Math.max(blank.max.y, ...boxes.map((b) => b.max.y + BEYOND)),
+      z: blank.max.z,
+    },
+  };
 }
