@@ -32,9 +32,8 @@ export function splitSteps(piece: TurnedPiece): readonly string[] {
 
 function losses(split: Split): string {
   const { least, most } = lossPerHalf(split);
-  const number =
-    most - least < 1e-9 ? `${least.toFixed(2)} mm` : `${least.toFixed(2)} to ${most.toFixed(2)} mm, where the saw went`;
-  return `Each half is then ${number} thinner than half the blank.`;
+  const wander = most - least < 1e-9 ? "" : `, and by up to ${most.toFixed(2)} mm where the saw wandered`;
+  return `Each half is then thinner than half the blank by ${least.toFixed(2)} mm${wander}.`;
 }
 
 /** The lines to knife, with their numbers. */
@@ -54,7 +53,7 @@ function marking(piece: TurnedPiece): readonly string[] {
 function whichHalf(piece: TurnedPiece): readonly string[] {
   const { alike, differs, halves } = halvesOf(piece);
   const mark = `Before they come apart, mark them: crown up and first end at the left, ${halves.map((h) => `"${h.name}" is the one ${h.lay}`).join(", ")}.`;
-  if (alike) return [mark, "The halves are alike end for end: either goes in either place."];
+  if (alike) return [mark, "The halves are alike: either goes in either place."];
   const pair = `The halves are a mirror pair: end for end the profile differs by ${tidy(round(differs))} mm.`;
   if (piece.fingerRoom === undefined) {
     return [mark, `${pair} Lay them side by side before you glue, so that like ends point the same way.`];

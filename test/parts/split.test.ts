@@ -122,7 +122,7 @@ describe("the split in words", () => {
     expect(said).toContain("0 to 36 mm and 84 to 120 mm");
     expect(said).toContain("band saw or hand saw alone, with the blank in its cradle");
     // 1 / 2 + 0.5, and 0.3 of wander.
-    expect(said).toContain("1.00 to 1.30 mm");
+    expect(said).toContain("by 1.00 mm, and by up to 1.30 mm where the saw wandered");
     expect(said).toContain("with a square from the crown mark");
     expect(said).toContain("stand the blank upright");
   });
@@ -130,7 +130,7 @@ describe("the split in words", () => {
   it("by paper joint: nothing sawn, 0.2 mm of cleaning, the point out of the joint, ends held, 1000 rpm", () => {
     const said = splitSteps(waistPull({ split: PAPERED })).join(" ");
     expect(said).not.toMatch(/kerf|band saw/);
-    expect(said).toContain("0.20 mm thinner");
+    expect(said).toContain("thinner than half the blank by 0.20 mm.");
     expect(said).toMatch(/points out of the joint.*hold both ends together.*1000 rpm/);
   });
 
