@@ -15,9 +15,9 @@ const HALF_CHORD = Math.sin(Math.PI / 3);
 /** Wood left around a support's outline in its blank, mm: room for the bit. */
 const AROUND = 12;
 
-/** Diameter of the end screw, and of its hole in the plate, mm. Common practice, no source. */
-export const SCREW = 4;
-export const SCREW_HOLE = 4.2;
+/** Diameter of the end screw, mm, and of its hole in the plate: snug, since play in it would be an error of the axis. */
+export const SCREW = 5;
+export const SCREW_HOLE = 5;
 
 /** Names of a support's faces as it is cut, lying on its side; it stands on its foot afterwards. */
 const LABELS: Readonly<Record<FaceName, string>> = {

@@ -129,7 +129,7 @@ describe("a blank with round ends", () => {
 });
 
 describe("the supports as ordinary parts", () => {
-  it("are described and planned like any flat part, with the shop that every job starts from", () => {
+  it("are described like any flat part, without a refusal", () => {
     for (const piece of [waistPull(), taperPull(40, 28), tenonPull()]) {
       const { parts } = kitOf(piece);
       const described = describeWorkpieces(job(parts));
