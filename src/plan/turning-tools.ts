@@ -1,8 +1,9 @@
 import { nearestOn } from "../shapes/nearest-on.ts";
+import type { Segment } from "../shapes/segment.ts";
 import type { TurningTool } from "../shop/lathe.ts";
 import { turningShape } from "../shop/turning-profile.ts";
 import { leftUnder, standsOver } from "./turning-contact.ts";
-import { type Envelope, envelopeAt, exceeds, type Interval, lower, shared } from "./turning-envelope.ts";
+import { chainOf, type Envelope, envelopeAt, exceeds, type Interval, lower, shared } from "./turning-envelope.ts";
 import type { TurningSetUp } from "./turning-setup.ts";
 
 /** What one tool leaves once it has been everywhere it may, as an outline over the axis. */
@@ -65,13 +66,12 @@ function noses(s: readonly Reach[]): number {
   return s.reduce((sum, r) => sum + r.tool.noseRadius, 0);
 }
 
-/** Whether one outline lies nowhere noticeably above another, measured square to the target. */
+/** Whether one outline lies nowhere noticeably above another, measured square to the other and to the target. */
 function reachesAsFar(left: Envelope, best: Envelope, room: readonly Interval[], setUp: TurningSetUp): boolean {
-  return shared(exceeds(left, best, AS_WELL / 2), room).every((i) =>
-    looksInto(i).every(
-      (z) => thicknessAt(left, z, setUp) <= Math.max(AS_WELL, thicknessAt(best, z, setUp) + AS_WELL / 2),
-    ),
-  );
+  const worse = shared(exceeds(left, best, AS_WELL / 2), room);
+  if (worse.length === 0) return true;
+  const aim = [...chainOf(best), ...setUp.target.segments];
+  return worse.every((i) => looksInto(i).every((z) => offAt(left, z, aim) <= AS_WELL));
 }
 
 /** Where wood stays that belongs to the part: stretches with their thickness square to the profile. */
@@ -79,7 +79,7 @@ export function unreachedBy(reaches: readonly Reach[], setUp: TurningSetUp, wood
   const left = leastOf(reaches);
   const found: { from: number; to: number; most: number; at: number }[] = [];
   for (const i of shared(exceeds(left, wood, REACHED), roomOf(setUp))) {
-    const looks = looksInto(i).map((z) => ({ z, off: thicknessAt(left, z, setUp) }));
+    const looks = looksInto(i).map((z) => ({ z, off: offAt(left, z, setUp.target.segments) }));
     const thickest = looks.reduce((a, b) => (b.off > a.off ? b : a));
     if (thickest.off <= REACHED) continue;
     const open = found[found.length - 1];
@@ -100,13 +100,10 @@ function looksInto(i: Interval): readonly number[] {
   return Array.from({ length: LOOKS + 1 }, (_, k) => i.from + ((i.to - i.from) * k) / LOOKS);
 }
 
-/** Distance from an outline to the target, mm. */
-function thicknessAt(left: Envelope, z: number, setUp: TurningSetUp): number {
+/** Distance from an outline to the nearest of some curves, mm. */
+function offAt(left: Envelope, z: number, curves: readonly Segment[]): number {
   const p = { x: z, y: envelopeAt(left, z) };
-  return setUp.target.segments.reduce(
-    (least, s) => Math.min(least, nearestOn(s, p).distance),
-    Number.POSITIVE_INFINITY,
-  );
+  return curves.reduce((least, s) => Math.min(least, nearestOn(s, p).distance), Number.POSITIVE_INFINITY);
 }
 
 /** The part's own end faces stand this far inside the waste, mm: what stays on them counts. */

@@ -197,11 +197,11 @@ function readController(
 /** Deepest bite taken where the file gives none, as a share of the tool's width. Common practice, no source. */
 const BITE_SHARE = 0.25;
 
-/** Reads one turning tool. @param position in the file, from 1: its slot where none is given */
+/** Reads one turning tool. @param slot its own, or a free one */
 export function readTurningTool(
   name: string,
   written: TurningToolFile,
-  position: number,
+  slot: number,
   reader: ShopReader,
   assumed: string[],
 ): TurningTool {
@@ -237,7 +237,7 @@ export function readTurningTool(
   }
   return {
     name,
-    slot: written.slot ?? position,
+    slot,
     kind: written.kind,
     noseRadius: nose,
     width,

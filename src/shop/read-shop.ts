@@ -55,7 +55,7 @@ export function readShop(text: string | undefined, file: string): Outcome<Shop> 
     : DEFAULT_SHOP.lathes;
   const tools = written["turning tools"];
   const turningTools = tools
-    ? entries(tools).map(([name, t], k) => readTurningTool(name, t, k + 1, reader, turning))
+    ? slotted(entries(tools)).map(([name, t, slot]) => readTurningTool(name, t, slot, reader, turning))
     : DEFAULT_SHOP.turningTools;
   const woods = readWoods(written, reader);
   const habits = readHabits(written, reader);
@@ -96,6 +96,19 @@ function inOrder(reader: ShopReader): readonly Finding[] {
 
 function defaultsNamed(kind: "machine" | "cutter"): readonly string[] {
   return DEFAULT_SHOP.defaultsUsed.filter((d) => d.startsWith(`${kind} "`));
+}
+
+/** Entries with their slots: the written one, else the lowest number that no other tool has. */
+function slotted<T extends { readonly slot?: number | undefined }>(
+  tools: readonly (readonly [string, T])[],
+): readonly (readonly [string, T, number])[] {
+  const taken = new Set(tools.flatMap(([, t]) => t.slot ?? []));
+  let next = 1;
+  return tools.map(([name, t]) => {
+    if (t.slot !== undefined) return [name, t, t.slot] as const;
+    while (taken.has(next)) next++;
+    return [name, t, next++] as const;
+  });
 }
 
 function turningDefaults(kind: "lathe" | "turning tool"): readonly string[] {
