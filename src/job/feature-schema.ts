@@ -330,7 +330,7 @@ function flatOr(r: Reading, kind: "dished" | "eased", says: string) {
   const [none, size] =
     kind === "dished"
       ? [/^(?:flat|level|plane)$/i, /^(?:dished|dish|hollowed)\s+(?:by\s+)?(.+)$/i]
-      : [/^(?:sharp|square|none)$/i, /^(?:eased|rounded|rounded over|softened)\s+(?:by\s+|to\s+)?(.+)$/i];
+      : [/^(?:sharp|square|none)$/i, /^(?:eased|rounded over|rounded|softened)\s+(?:by\s+|to\s+)?(.+)$/i];
   const plain = kind === "dished" ? "flat" : "sharp";
   const key = kind === "dished" ? "floor" : "edge";
   const example = kind === "dished" ? "dished 3" : "eased 1.5";
