@@ -134,7 +134,8 @@ function left(
 ): readonly Finding[] {
   const { setUp } = target;
   const cuts = cases.flatMap((c) => c.simulation.cuts.filter((k) => !k.move.rapid && k.move.spindle.turning !== "off"));
-  const found = turnedLeft(target, cuts, reacherFor(target, toolsAtHand(setUp, shop).map(formOf)), cornerError(setUp));
+  const reacher = reacherFor(turnedTarget(setUp, true), toolsAtHand(setUp, shop).map(formOf));
+  const found = turnedLeft(target, cuts, reacher, cornerError(setUp));
   figures["wood left"] = { value: found.worst, bound: found.bound, unit: "mm" };
   return found.stretches.map((s) => {
     if (s.kind === "beyond") {

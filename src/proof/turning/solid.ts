@@ -9,6 +9,8 @@ import { LEAST_NUB } from "../../simulate/turning.ts";
 export interface TurnedTarget {
   /** The outline of the solid as it may least stand: the meridian, waste taken down to a nub, wood beside it as it is. */
   readonly curves: readonly Segment[];
+  /** Waste stands as the meridian has it, as it does while the profile is cut; else it may be parted down to a nub. */
+  readonly wasteStands: boolean;
   /** What of the meridian must be reached: all but the waste. */
   readonly judged: readonly Segment[];
   readonly setUp: TurningSetUp;
@@ -19,8 +21,8 @@ interface Stretch {
   readonly to: number;
 }
 
-/** The solid that no tool may enter. */
-export function turnedTarget(setUp: TurningSetUp): TurnedTarget {
+/** The solid that no tool may enter. @param wasteStands false where parting may go into the waste */
+export function turnedTarget(setUp: TurningSetUp, wasteStands = false): TurnedTarget {
   const { piece, zShift, target } = setUp;
   const waste = piece.waste.map((w) => ({ from: w.from + zShift, to: w.to + zShift })).sort((a, b) => a.from - b.from);
   const judged = outside(target, waste);
@@ -37,14 +39,14 @@ export function turnedTarget(setUp: TurningSetUp): TurnedTarget {
     curves.push(next);
     at = next.to;
   };
-  for (const s of judged) join(s);
+  for (const s of wasteStands ? target.segments : judged) join(s);
   if (at !== undefined) curves.push(line(at, { x: at.x, y: 0 }));
   for (const a of aside(setUp)) {
     const first = a[0]!.from;
     const last = a[a.length - 1]!.to;
     curves.push(line({ x: first.x, y: 0 }, first), ...a, line(last, { x: last.x, y: 0 }));
   }
-  return { curves: curves.filter((c) => c.from.x !== c.to.x || c.from.y !== c.to.y), judged, setUp };
+  return { curves: curves.filter((c) => c.from.x !== c.to.x || c.from.y !== c.to.y), judged, setUp, wasteStands };
 }
 
 /** The wood beside what is turned here, which stays as it is: square ends sweep their diagonal. */
@@ -79,7 +81,7 @@ export function radiusThere(t: TurnedTarget, z: number): number {
   const m = radiiAt(target, z);
   if (m === undefined) return radiiAt(start, z)?.most ?? 0;
   const x = z - zShift;
-  const wasted = piece.waste.some((w) => x > w.from && x < w.to);
+  const wasted = !t.wasteStands && piece.waste.some((w) => x > w.from && x < w.to);
   return wasted ? Math.min(m.most, LEAST_NUB) : m.most;
 }
 
