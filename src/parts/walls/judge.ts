@@ -177,11 +177,13 @@ export function judge(recess: RecessSurface, outer: Outer, law: WallLaw, o: Judg
     if (far < NEAR) return;
     const failing = fails();
     const need = Math.min(w, far * sin) - SLACK;
-    const stakes = (): boolean => !failing && low < need;
-    const improves = (): boolean => s - r >= beyondLip && low < thinnest - CLOSE;
+    const stakes = (): boolean => !failing && low < need - 1e-12;
+    const improves = (): boolean => s - r >= beyondLip && low < thinnest - CLOSE - 1e-12;
     if (stakes() || improves()) {
       // What lies above the recess is gone and makes no wall thin.
-      if (t > 0) low = Math.max(low, remainingDistance(outer, recess, x, u, v, t, Math.min(enough, s) + r) - r);
+      const asked = Math.max(stakes() ? need : 0, improves() ? thinnest - CLOSE : 0) + r;
+      // What is left is never farther than the mouth's edge: a patch too large for that is halved without asking.
+      if (t > 0 && asked < s) low = Math.max(low, remainingDistance(outer, recess, x, u, v, t, asked) - r);
     }
     if (!stakes() && !improves()) {
       if (far >= beyondLip) lowest = Math.min(lowest, low);
