@@ -95,7 +95,8 @@ function gouges(c: TurningCase, target: TurnedTarget, figures: Record<string, Fi
   for (const cut of c.simulation.cuts) {
     if (cut.move.rapid) continue;
     const g = turnedGouge(target, cut);
-    if (g.depth > (figures.gouge?.value ?? -1)) {
+    const before = figures.gouge;
+    if (before === undefined || g.depth + g.bound > before.value + before.bound) {
       figures.gouge = { value: g.depth, bound: g.bound, unit: "mm", at: inMachine(c.setUp, g.at) };
     }
     if (g.depth + g.bound <= ACCURACY + slack) continue;

@@ -216,6 +216,8 @@ export function programFor(setUp: TurningSetUp, profile: readonly Segment[], w: 
     if (k === 0) lines.push("S2800", "G4 P5.");
     const up = k === 0 ? 0 : ALLOWANCE + (k - 1) * bite;
     const pass = (k === 0 && w.edit !== undefined ? w.edit(way) : way).map((s) => moved(s, 0, up));
+    const z = n(pass[0]!.from.x);
+    if (z !== n(way[0]!.from.x)) lines.push(`G0 Z${z}`);
     lines.push(`G0 ${pen.x(Math.max(STOCK + 1, pass[0]!.from.y))}`, `G1 ${pen.x(pass[0]!.from.y)} F120.`);
     let at = pass[0]!.from;
     for (const s of pass) {
