@@ -3,7 +3,6 @@ import { type TurningShape, turningShape } from "../shop/turning-profile.ts";
 import {
   type Carrier,
   type Envelope,
-  envelopeAt,
   linePiece,
   merged,
   negated,
@@ -69,7 +68,8 @@ export function highest(e: Envelope): number {
   }, Number.NEGATIVE_INFINITY);
 }
 
-function lowest(e: Envelope): number {
+/** Smallest value anywhere on an envelope. */
+export function lowest(e: Envelope): number {
   return -highest(negated(e));
 }
 
@@ -131,11 +131,4 @@ function grownByDisk(e: Envelope, n: number): Envelope {
 
 function byStart(pieces: readonly Piece[]): Piece[] {
   return [...pieces].sort((a, b) => a.from - b.from || a.to - b.to);
-}
-
-/** Samples of an envelope at even steps from `from` on. */
-export function sampled(e: Envelope, from: number, step: number, count: number): Float64Array {
-  const out = new Float64Array(count);
-  for (let i = 0; i < count; i++) out[i] = envelopeAt(e, from + i * step);
-  return out;
 }
