@@ -145,7 +145,7 @@ export interface Split {
 /** Height above the axis of the plane that a finger room cut from the crown is measured from, mm. */
 export function mouthHeight(meridian: Meridian, room: Pick<FingerRoom, "section">): number {
   const box = boundsOfRegion(room.section);
-  return box === undefined ? 0 : (radiiAt(meridian, (box.min.x + box.max.x) / 2)?.least ?? 0);
+  return box === undefined ? 0 : (radiiAt(meridian, (box.min.x + box.max.x) / 2)?.most ?? 0);
 }
 
 /** Wood lost from each half, measured from the axis plane, mm: half the kerf, the wander, the truing. */

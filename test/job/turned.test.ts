@@ -54,7 +54,7 @@ describe("the sample of two pulls", () => {
     });
     expect(barrel!.profile.elements[1]).toMatchObject({ kind: "bead", length: MM(8), diameter: 46, from: 38, to: 38 });
     expect(waisted).toMatchObject({
-      blank: { length: 170, across: 54, shape: "round" },
+      blank: { length: 170, across: 60, shape: "round" },
       squareEnds: { first: 0, second: 0 },
       turnedBy: "hand",
       fingerRoom: {

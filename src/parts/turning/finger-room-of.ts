@@ -227,7 +227,7 @@ function straightHalf(wish: FingerRoomDescription, width: number, half: number):
 function crownPlan(m: Meridian, wish: FingerRoomDescription, sizes: Sizes, x: number, loss: number): Made {
   const half = sizes.roomBehind + loss;
   const r = leastAlong(m, x, straightHalf(wish, sizes.width, half));
-  const middle = radiiAt(m, x)?.least ?? 0;
+  const middle = radiiAt(m, x)?.most ?? 0;
   if (half >= r) {
     return {
       keys: ["room behind", "fingers"],

@@ -40,20 +40,20 @@ parts:
         wander: 0.5
 
   waisted pull:
-    blank: {wood: ash, length: 170, diameter: 54}
+    blank: {wood: ash, length: 170, diameter: 60}
     turned by: hand
     square ends: ends already round
     features:
       - turning: profile
         waste at ends: 8
         elements:
-          - round-over: {radius: 4, to: 48, name: foot}
-          - cylinder: {length: 14, diameter: 48}
-          - cove: {length: 90, diameter: 40, from: 46, to: 46}
-          - vee: {length: 3, diameter: 46, depth: 1.2}
-          - taper: {length: 1 share, from: 46, to: 40}
-          - bead: {length: 9, diameter: 44, from: 40}
-          - tenon: {length: 12, diameter: 40}
+          - round-over: {radius: 4, to: 54, name: foot}
+          - cylinder: {length: 14, diameter: 54}
+          - cove: {length: 90, diameter: 48, from: 52, to: 52}
+          - vee: {length: 3, diameter: 52, depth: 1.2}
+          - taper: {length: 1 share, from: 52, to: 44}
+          - bead: {length: 9, diameter: 48, from: 44}
+          - tenon: {length: 12, diameter: 44}
       - recess: finger room
         cut: into the flat back
         shape: rounded rectangle
