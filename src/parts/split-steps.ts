@@ -5,6 +5,16 @@ import { lossPerHalf, type Split, type TurnedPiece } from "./turned-piece.ts";
 /** Speed that a paper joint stands, rpm. Common practice, no source. */
 const PAPER_RPM = 1000;
 
+/** What must be done before turning because of how the blank is split later; nothing for a sawn one. */
+export function beforeTurningForSplit(piece: TurnedPiece): readonly string[] {
+  if (piece.split?.by !== "paper joint") return [];
+  return [
+    "Glue the blank from two halves with paper between them, the joint along the crown line.",
+    "Keep the lathe's centre points out of the joint: a point opens it like a wedge. Use a cup centre that bears on both halves, and hold both ends together with a screw through the waste or a ring.",
+    `Turn it no faster than ${PAPER_RPM} rpm (common practice, no source).`,
+  ];
+}
+
 /** How a blank is split, in plain words with its numbers, in order; nothing where it stays whole. */
 export function splitSteps(piece: TurnedPiece): readonly string[] {
   const { split } = piece;
@@ -19,11 +29,8 @@ export function splitSteps(piece: TurnedPiece): readonly string[] {
       ];
     case "paper joint":
       return [
-        "Before turning: glue the blank from two halves with paper between them, the joint along the crown line.",
-        "Keep the lathe's centre points out of the joint: a point opens it like a wedge. Use a cup centre that bears on both halves, and hold both ends together with a screw through the waste or a ring.",
-        `Turn it no faster than ${PAPER_RPM} rpm (common practice, no source).`,
         ...marking(piece),
-        "After hollowing: take the ends' screws or rings off, set a chisel on the paper line in the end's waste, and open the joint with light taps from both ends. Nothing is sawn.",
+        "Take the screws or rings off the ends, set a chisel on the paper line in the end's waste, and open the joint with light taps from both ends. Nothing is sawn.",
         `Clean the paper and glue from each face: ${tidy(split.truing)} mm a half. ${losses(split)}`,
         ...whichHalf(piece),
       ];

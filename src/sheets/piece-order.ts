@@ -1,7 +1,7 @@
 import { tidy } from "../finding.ts";
 import type { HoldingKit } from "../parts/holding-kit/holding.ts";
 import { tenonAdvice } from "../parts/holding-kit/tenons.ts";
-import { splitSteps } from "../parts/split-steps.ts";
+import { beforeTurningForSplit, splitSteps } from "../parts/split-steps.ts";
 import type { TurnedPiece } from "../parts/turned-piece.ts";
 import { settingOf, stationsOf } from "./template-stations.ts";
 
@@ -51,7 +51,7 @@ function blankStage(piece: TurnedPiece): WorkStage {
       `Square a line round the blank where the square waste stays: ${square.join(" and ")} from the first end.`,
     );
   }
-  return { name: "Blank", steps };
+  return { name: "Blank", steps: [...steps, ...beforeTurningForSplit(piece)] };
 }
 
 function turningStage(piece: TurnedPiece, files: PieceFiles): WorkStage {

@@ -7,7 +7,7 @@ import { crossSection, crownView, elevation, flatView, pairView, sideView, type 
 import { wallViews } from "./piece-walls.ts";
 import { wrap } from "./sheet.ts";
 import { decimal, element, escapeXml, text } from "./svg.ts";
-import { settingOf, stationsOf } from "./template-stations.ts";
+import { stationsOf } from "./template-stations.ts";
 import { turnedWorkCautions } from "./turning-cautions.ts";
 
 /** All that the sheet of a turned piece shows. */
@@ -17,6 +17,7 @@ export interface PieceSheetContent {
   readonly kit?: HoldingKit;
   readonly walls?: WallMap;
   readonly files?: PieceFiles;
+  /** Those about other parts are left out. */
   readonly findings: readonly Finding[];
 }
 
@@ -134,8 +135,9 @@ function writing(content: PieceSheetContent, into: Column): Column {
     into.heading(`${i + 1}. ${stage.name}`);
     for (const step of stage.steps) into.step(step);
   }
-  if (content.findings.length > 0) into.heading("Found");
-  for (const f of content.findings) {
+  const found = content.findings.filter((f) => f.place.part === undefined || f.place.part === piece.name);
+  if (found.length > 0) into.heading("Found");
+  for (const f of found) {
     const why = f.why === undefined ? "" : ` (${f.why})`;
     const mend = f.mend === undefined ? "" : ` \u2014 ${f.mend}`;
     into.say(`${f.grade}: ${f.what}${why}${mend}`, 3, { "font-weight": "bold" });
@@ -160,10 +162,10 @@ function readings(piece: TurnedPiece, left: number, top: number, width: number):
   const drawn = stations.flatMap((s, i) => {
     const x = left + Math.floor(i / rows) * 80;
     const y = top + 1 + (i % rows) * 5.2;
-    const planned = s.diameters.map((d) => settingOf(d).mm).join(" then ");
+    const planned = s.diameters.map((d) => d.toFixed(2)).join(" then ");
     return [
-      text(x, y, `at ${settingOf(s.at).mm}: planned ${planned}`, { "font-size": 2.8 }),
-      element("line", { x1: x + 56, y1: y + 0.6, x2: x + 74, y2: y + 0.6, stroke: INK, "stroke-width": 0.2 }),
+      text(x, y, `at ${s.at.toFixed(2)}: planned ${planned} mm`, { "font-size": 2.8 }),
+      element("line", { x1: x + 59, y1: y + 0.6, x2: x + 76, y2: y + 0.6, stroke: INK, "stroke-width": 0.2 }),
     ];
   });
   return { drawn, height: rows * 5.2 + 1 };

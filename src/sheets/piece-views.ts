@@ -1,3 +1,4 @@
+import { roomStretches } from "../parts/holding-kit/supports.ts";
 import { halvesOf, type KnifeLine, linesToKnife } from "../parts/split.ts";
 import { lossPerHalf, mouthHeight, type TurnedPiece } from "../parts/turned-piece.ts";
 import { radiiAt } from "../shapes/meridian.ts";
@@ -112,21 +113,34 @@ export function pairView(piece: TurnedPiece, left: number, top: number): View {
     const seen = h.firstEnd.mouthDown === "left" ? piece : mirroredPiece(piece);
     const x = left + i * (piece.blank.length / 2 + 6);
     const name = `${h.name}, first end ${h.firstEnd.mouthDown}`;
+    const mouths = roomStretches(piece).map((r) => {
+      const middle = (r.from + r.to) / 2;
+      const at = seen === piece ? middle : piece.blank.length - middle;
+      const foot = { x: at, y: -(radiiAt(piece.meridian, middle)?.least ?? half) };
+      const [a, b] = [
+        { x: at - 3, y: foot.y - 6 },
+        { x: at + 3, y: foot.y - 6 },
+      ];
+      return element("path", { d: `${runData(sheet, [line(foot, a), line(a, b), line(b, foot)])}Z`, fill: INK });
+    });
     return [
       element(
         "g",
         { transform: `translate(${decimal(x)} ${decimal(top + 5)}) scale(0.5)` },
         ...silhouette(seen, sheet),
+        ...mouths,
       ),
-      text(x, top + half + 9, name, { "font-size": 2.8 }),
+      text(x, top + half + 11, name, { "font-size": 2.8 }),
     ];
   });
   return {
     drawn: [
-      text(left, top + 2.5, "a mirror pair: on their drawer fronts, mouths down (half size)", { "font-size": 3 }),
+      text(left, top + 2.5, "a mirror pair: on their drawer fronts, mouths (black) down, half size", {
+        "font-size": 3,
+      }),
       ...drawn.flat(),
     ],
-    height: half + 14,
+    height: half + 16,
   };
 }
 
@@ -233,8 +247,12 @@ export function crossSection(piece: TurnedPiece, left: number, top: number): Vie
       wood,
       element(
         "g",
-        { "clip-path": `url(#${back ? id : `${id}2`})` },
-        element("path", { d: `${runData(sheet, hollow)}Z`, fill: "#ffffff", stroke: INK, "stroke-width": 0.5 }),
+        { "clip-path": `url(#${id}2)` },
+        element(
+          "g",
+          { "clip-path": `url(#${id})` },
+          element("path", { d: `${runData(sheet, hollow)}Z`, fill: "#ffffff", stroke: INK, "stroke-width": 0.5 }),
+        ),
       ),
       ...(back
         ? [level(flat)]

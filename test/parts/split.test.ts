@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { tenonAdvice } from "../../src/parts/holding-kit/tenons.ts";
 import { halvesOf, linesToKnife } from "../../src/parts/split.ts";
-import { splitSteps } from "../../src/parts/split-steps.ts";
+import { beforeTurningForSplit, splitSteps } from "../../src/parts/split-steps.ts";
 import { slot } from "../../src/shapes/outlines.ts";
 import { PAPERED, profile, room, tenonPull, waistPull } from "./turned-sample.ts";
 
@@ -128,10 +128,14 @@ describe("the split in words", () => {
   });
 
   it("by paper joint: nothing sawn, 0.2 mm of cleaning, the point out of the joint, ends held, 1000 rpm", () => {
-    const said = splitSteps(waistPull({ split: PAPERED })).join(" ");
+    const papered = waistPull({ split: PAPERED });
+    const said = splitSteps(papered).join(" ");
     expect(said).not.toMatch(/kerf|band saw/);
     expect(said).toContain("thinner than half the blank by 0.20 mm.");
-    expect(said).toMatch(/points out of the joint.*hold both ends together.*1000 rpm/);
+    expect(beforeTurningForSplit(papered).join(" ")).toMatch(
+      /points out of the joint.*hold both ends together.*1000 rpm/,
+    );
+    expect(beforeTurningForSplit(waistPull())).toEqual([]);
   });
 
   it("says which half goes where, and which way its mouth faces, when they differ", () => {

@@ -27,11 +27,13 @@ export function stepsOf(piece: TurnedPiece, kit: BareKit): readonly string[] {
     ];
   }
   if (kit.holds === "half") {
-    const loss = piece.split === undefined ? 0 : lossPerHalf(piece.split).least;
+    const loss = piece.split === undefined ? { least: 0, most: 0 } : lossPerHalf(piece.split);
+    const wander = loss.most - loss.least;
+    const less = wander < 1e-9 ? "" : `, up to ${mm(wander)} mm less where the saw wandered`;
     return [
       "Lay the half in its cradles, round side down, the trued flat up.",
       ...stand,
-      `Level the flat both ways: it lies ${mm(kit.axisHeight - loss)} mm above the bed, less what the saw wandered. Clamp it from above beyond the finger room, with a pad on the flat.`,
+      `Level the flat both ways: it lies ${mm(kit.axisHeight - loss.least)} mm above the bed${less}. Clamp it from above beyond the finger room, with a pad on the flat.`,
       zero,
     ];
   }
