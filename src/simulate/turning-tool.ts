@@ -131,7 +131,9 @@ function bodiesOf(edge: LowerEdge, under: number, wide: number, tool: TurningToo
   ];
   bodies.push({ part: "edge", core: withoutRepeats(core), radius });
   const shoulder = Math.max(edgeAt(edge, -half), edgeAt(edge, half));
-  if (Number.isFinite(shoulder) && shoulder < under)
+  // Where upright sides fill the width from the start, the core's rounds are the shaft already.
+  const filled = tool.flanks.first <= 1e-9 && tool.flanks.second <= 1e-9 && flat + radius >= half - 1e-9;
+  if (!filled && Number.isFinite(shoulder) && shoulder < under)
     bodies.push({ part: "shaft", core: box(half, shoulder, under), radius: 0 });
   bodies.push({ part: "holder", core: box(wide, under, under + HOLDER_TALL), radius: 0 });
   return bodies;

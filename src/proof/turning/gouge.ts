@@ -1,6 +1,6 @@
 import { boxGap } from "../../shapes/nearest.ts";
 import type { Box, Point } from "../../shapes/point.ts";
-import { boundsOf, lengthOf, pieceOf, pointAt, radiusOf, type Segment } from "../../shapes/segment.ts";
+import { lengthOf, pieceOf, pointAt, radiusOf, type Segment } from "../../shapes/segment.ts";
 import type { TurningCutRecord } from "../../simulate/turning.ts";
 import { coreToCurve, sweepOf, type TurningSweep } from "../../simulate/turning-sweep.ts";
 import { depthIn, radiusThere, type TurnedTarget } from "./solid.ts";
@@ -45,7 +45,7 @@ function radiiDiffer(s: Segment): number {
 function bodyGouge(t: TurnedTarget, sweep: TurningSweep): TurnedGouge {
   const { radius } = sweep.body;
   const box = grown(sweep.box, radius);
-  const near = t.curves.filter((c) => boxGap(box, boundsOf(c)) === 0);
+  const near = t.curves.filter((_, i) => boxGap(box, t.boxes[i]!) === 0);
   let least = Number.POSITIVE_INFINITY;
   let nearest: Segment | undefined;
   for (const c of near) {

@@ -23,7 +23,7 @@ export interface LeftStretch {
 
 /** What is left on the surface. mm. */
 export interface TurnedLeft {
-  /** Most that is left on all that a tool can reach. */
+  /** No more than this is left on all that a tool can reach: found no closer where it is within the accuracy. */
   readonly worst: number;
   readonly bound: number;
   readonly stretches: readonly LeftStretch[];
@@ -219,10 +219,10 @@ function distanceTo(sweep: TurningSweep, p: Point, enough: number): number {
   let least = Number.POSITIVE_INFINITY;
   for (const c of sweep.curves) {
     const d = nearestOn(c, p).distance - radius;
-    if (d <= 0) return 0;
+    // Near enough is all that is asked; how much nearer another curve lies does not matter.
+    if (d <= enough) return Math.max(0, d);
     if (d < least) least = d;
   }
-  if (least <= enough) return least;
   return coreHolds(sweep, p) ? 0 : least;
 }
 

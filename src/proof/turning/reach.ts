@@ -89,8 +89,8 @@ function fits(r: Reacher, form: TurningForm, at: Point): boolean {
     const sweep = standing(body, at);
     const first = sweep.curves[0]?.from ?? at;
     if (first.y < radiusThere(target, first.x)) return false;
-    for (const c of target.curves) {
-      if (boxGap(sweep.box, boundsOf(c)) > body.radius) continue;
+    for (const [i, c] of target.curves.entries()) {
+      if (boxGap(sweep.box, target.boxes[i]!) > body.radius) continue;
       if (coreToCurve(sweep, c) < body.radius - TOUCH) return false;
     }
   }

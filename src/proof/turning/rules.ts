@@ -22,6 +22,9 @@ const RIDGE = 0.05;
 /** Above the planned speed by less than this is rounding, rpm. */
 const RPM_SLACK = 1;
 
+/** Limits that turners quote are round figures: passing one by less than this share of it is not told. */
+const LOOSE = 1.05;
+
 /** How a program starts, runs and ends: spindle, speeds, feeds, bites, and where the tool stands. */
 export function turningRules(c: TurningCase): readonly Finding[] {
   return [...startOf(c), ...spindle(c), ...speeds(c), ...feeds(c), ...bites(c), ...exactPath(c), ...endOf(c)];
@@ -212,7 +215,7 @@ function speeds(c: TurningCase): readonly Finding[] {
       );
     }
     for (const l of limits) {
-      if (rpm <= l.rpm + RPM_SLACK) continue;
+      if (rpm <= (l.own ? l.rpm : l.rpm * LOOSE) + RPM_SLACK) continue;
       findings.push(
         onLine(c, line, {
           grade: l.own ? "refuse" : "caution",

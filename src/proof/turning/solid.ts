@@ -1,7 +1,7 @@
 import type { TurningSetUp } from "../../plan/turning-setup.ts";
 import { extentOfMeridian, type Meridian, radiiAt, shareAtX } from "../../shapes/meridian.ts";
 import { nearestOn } from "../../shapes/nearest.ts";
-import type { Point } from "../../shapes/point.ts";
+import type { Box, Point } from "../../shapes/point.ts";
 import { boundsOf, line, pieceOf, type Segment } from "../../shapes/segment.ts";
 import { LEAST_NUB } from "../../simulate/turning.ts";
 
@@ -9,6 +9,8 @@ import { LEAST_NUB } from "../../simulate/turning.ts";
 export interface TurnedTarget {
   /** The outline of the solid as it may least stand: the meridian, waste taken down to a nub, wood beside it as it is. */
   readonly curves: readonly Segment[];
+  /** The smallest box about each of them. */
+  readonly boxes: readonly Box[];
   /** Waste stands as the meridian has it, as it does while the profile is cut; else it may be parted down to a nub. */
   readonly wasteStands: boolean;
   /** What of the meridian must be reached: all but the waste. */
@@ -46,7 +48,8 @@ export function turnedTarget(setUp: TurningSetUp, wasteStands = false): TurnedTa
     const last = a[a.length - 1]!.to;
     curves.push(line({ x: first.x, y: 0 }, first), ...a, line(last, { x: last.x, y: 0 }));
   }
-  return { curves: curves.filter((c) => c.from.x !== c.to.x || c.from.y !== c.to.y), judged, setUp, wasteStands };
+  const outline = curves.filter((c) => c.from.x !== c.to.x || c.from.y !== c.to.y);
+  return { curves: outline, boxes: outline.map(boundsOf), judged, setUp, wasteStands };
 }
 
 /** The wood beside what is turned here, which stays as it is: square ends sweep their diagonal. */
@@ -89,8 +92,8 @@ export function radiusThere(t: TurnedTarget, z: number): number {
 export function depthIn(t: TurnedTarget, p: Point): number {
   const inside = p.y < radiusThere(t, p.x);
   let least = Number.POSITIVE_INFINITY;
-  for (const c of t.curves) {
-    const b = boundsOf(c);
+  for (const [i, c] of t.curves.entries()) {
+    const b = t.boxes[i]!;
     const away = Math.hypot(Math.max(0, b.min.x - p.x, p.x - b.max.x), Math.max(0, b.min.y - p.y, p.y - b.max.y));
     if (away < least) least = Math.min(least, nearestOn(c, p).distance);
   }
