@@ -20,7 +20,7 @@ import { faceTowards, grainDegIn, inSetUp, type Placing, placed, sameCorner, tur
 import { roundBox, roundTasks } from "./round.ts";
 import { roundLay, roundZeroWords } from "./round-face.ts";
 import { breakthroughFindings, rollFinding } from "./round-findings.ts";
-import { roundMarks } from "./round-marks.ts";
+import { type MarkedOn, roundMarks } from "./round-marks.ts";
 import type { SetUp, Zero } from "./setup.ts";
 import { beyondWood, tipDepth } from "./suit.ts";
 import { tasksOf } from "./task.ts";
@@ -206,11 +206,17 @@ function markName(bench: Bench, placing: Placing, left: number, front: number): 
   return `${Number(x.toFixed(1))} mm from ${side}, ${Number(y.toFixed(1))} mm from ${near}`;
 }
 
-function roundMarkName(bench: Bench, placing: Placing, left: number, on: "square" | "crown"): string {
+const MARKED_ON: Readonly<Record<MarkedOn, string>> = {
+  square: "on the square",
+  crown: "on the crown line",
+  flat: "on the flat, over the axis",
+};
+
+function roundMarkName(bench: Bench, placing: Placing, left: number, on: MarkedOn): string {
   const fromLeft = placing.corner.startsWith("left");
   const x = fromLeft ? left : placing.blank.max.x - placing.blank.min.x - left;
   const end = bench.workpiece.labels[faceTowards(placing.frame, fromLeft ? "left" : "right")];
-  return `${Number(x.toFixed(1))} mm from ${end}, on ${on === "square" ? "the square" : "the crown line"}`;
+  return `${Number(x.toFixed(1))} mm from ${end}, ${MARKED_ON[on]}`;
 }
 
 /** Above the highest wood and clamp; higher where the laser head hangs lower than the tip. */

@@ -11,6 +11,9 @@ const WISHED = [0.06, 0.9, 0.3] as const;
 /** Marks must tell the blank laid end for end by at least this, mm. */
 const APART = 4;
 
+/** What a mark stands on. */
+export type MarkedOn = "square" | "crown" | "flat";
+
 /**
  * Two or three spots where the wood is really there: on the square ends' faces, and on the crown line of what is turned.
  * Whole millimetres from the left end; across, on a square, aside of the axis. Laid end for end no mark meets a mark.
@@ -23,7 +26,7 @@ export function roundMarks(
   cut: readonly Region[],
   keepOuts: readonly KeepOut[],
   nutRadius: number,
-  nameOf: (fromLeft: number, where: "square" | "crown") => string,
+  nameOf: (fromLeft: number, where: MarkedOn) => string,
 ): readonly WitnessMark[] {
   const { from, to } = extentOfSolid(solid);
   const middle = (from + to) / 2;
@@ -58,7 +61,7 @@ export function roundMarks(
 interface Spot {
   readonly at: Point;
   readonly z: number;
-  readonly where: "square" | "crown";
+  readonly where: MarkedOn;
 }
 
 /** Places at whole millimetres from the left end with wood under them: steady under the gauge block, not on a slope. */
@@ -75,7 +78,12 @@ function spotsOf(solid: TurnedSolid, margin: number): readonly Spot[] {
     if (z === undefined) continue;
     const level =
       flat || [x - 1, x + 1].every((n) => Math.abs((topAt(solid, n, y) ?? Number.NEGATIVE_INFINITY) - z) < 0.3);
-    if (level) spots.push({ at: { x, y }, z, where: square === undefined ? "crown" : "square" });
+    if (level)
+      spots.push({
+        at: { x, y },
+        z,
+        where: square !== undefined ? "square" : solid.flatTop !== undefined ? "flat" : "crown",
+      });
   }
   return spots;
 }

@@ -1,6 +1,8 @@
+import { extentOfMeridian } from "./meridian.ts";
+import { rectangle } from "./outlines.ts";
 import type { Box, Point } from "./point.ts";
 import { boundsOfRegion, type Region } from "./region.ts";
-import { line } from "./segment.ts";
+import { arc, line, reversed, type Segment } from "./segment.ts";
 import { extentOfSolid, mostHalf, sliceOf, standing, type TurnedSolid } from "./turned-solid.ts";
 
 /** Step along the axis between corners of an outline, mm. */
@@ -69,4 +71,25 @@ export function topOver(solid: TurnedSolid, box: Box, grow = 0): number | undefi
 export function topOverSection(solid: TurnedSolid, section: Region, otherwise: number, grow = 0): number {
   const box = boundsOfRegion(section);
   return (box === undefined ? undefined : topOver(solid, box, grow)) ?? otherwise;
+}
+
+/** The solid seen from above: its half section on both sides of the axis, arcs as arcs, and its squares. */
+export function silhouetteOf({ meridian, axis, squares }: TurnedSolid): Region {
+  const { from, to } = extentOfMeridian(meridian);
+  const side = (s: Segment, sign: 1 | -1): Segment => {
+    const put = (p: Point): Point => ({ x: p.x, y: axis.y + sign * p.y });
+    if (s.kind === "line") return line(put(s.from), put(s.to));
+    return arc(put(s.from), put(s.to), put(s.centre), sign === 1 ? s.ccw : !s.ccw);
+  };
+  const first = meridian.segments[0]!.from.y;
+  const last = meridian.segments[meridian.segments.length - 1]!.to.y;
+  const near = meridian.segments.map((s) => side(s, -1));
+  const far = meridian.segments.map((s) => reversed(side(s, 1))).reverse();
+  const end = (x: number, a: number, b: number): Segment[] =>
+    a === b ? [] : [line({ x, y: axis.y + a }, { x, y: axis.y + b })];
+  const turned = [...near, ...end(to, -last, last), ...far, ...end(from, first, -first)];
+  const blocks = squares.map((s) =>
+    rectangle({ x: s.from, y: axis.y - s.side / 2 }, { x: s.to, y: axis.y + s.side / 2 }),
+  );
+  return { loops: [turned, ...blocks.flatMap((b) => b.loops)] };
 }

@@ -7,6 +7,7 @@ import type { Point } from "../shapes/point.ts";
 import { arc, line, pointAt, type Segment } from "../shapes/segment.ts";
 import { type DepthInk, depthInks, inkFor } from "./ink.ts";
 import { onSheet, regionData, runData, type Sheet } from "./path-data.ts";
+import { roundBlank, roundLegend, roundWords } from "./round-blank.ts";
 import { decimal, element, escapeXml, text } from "./svg.ts";
 
 /** One step of a program as the sheet's table shows it. */
@@ -95,6 +96,7 @@ function heading(c: SheetContent, width: number): { readonly parts: readonly str
   const said: readonly (readonly [string, Readonly<Record<string, string | number>>])[] = [
     [`${c.file} — up: ${workpiece.labels[face]}${faceSide} — ${machine.name} — about ${minutes(c.seconds)}`, {}],
     [`blank ${size}, ${workpiece.wood}; ${holdingWords(c.setUp)}; zero: ${zero.how}`, {}],
+    ...roundWords(c.setUp).map((words) => [words, { "font-weight": "bold" }] as const),
     ...(turnOver === undefined
       ? []
       : [
@@ -125,7 +127,19 @@ function holdingWords(setUp: SetUp): string {
     case "underside":
       return setUp.holding.by === "tape" ? "held by tape all over its underside" : "held by vacuum";
     case "spots":
-      return `held by ${setUp.holding.by}`;
+      return heldWords(setUp.holding.by);
+  }
+}
+
+function heldWords(by: Extract<SetUp["holding"], { readonly kind: "spots" }>["by"]): string {
+  switch (by) {
+    case "clamps":
+    case "screws":
+      return `held by ${by}`;
+    case "jaws":
+      return "held by its square ends in jaws";
+    case "cradles":
+      return "held in cradles, pressed down by cauls";
   }
 }
 
@@ -182,6 +196,7 @@ function sizeOf(setUp: SetUp): { width: number; height: number } {
 
 function blankAndCuts(sheet: Sheet, setUp: SetUp, inks: readonly DepthInk[]): string[] {
   const corner = onSheet(sheet, { x: setUp.blank.min.x, y: setUp.blank.max.y });
+  const round = setUp.round === undefined ? undefined : roundBlank(sheet, setUp.round);
   const cuts = [...setUp.target.cavities].sort((a, b) => b.zTo - a.zTo);
   const areas = cuts.map((c) => {
     const profile = c.profile;
@@ -208,9 +223,11 @@ function blankAndCuts(sheet: Sheet, setUp: SetUp, inks: readonly DepthInk[]): st
     ),
   );
   return [
-    element("rect", { ...corner, ...sizeOf(setUp), fill: "#fdfaf2", stroke: "none" }),
+    ...(round?.wood ?? [element("rect", { ...corner, ...sizeOf(setUp), fill: "#fdfaf2", stroke: "none" })]),
     element("g", { "clip-path": "url(#blank)" }, ...areas, ...kept),
-    element("rect", { ...corner, ...sizeOf(setUp), fill: "none", stroke: INK, "stroke-width": 0.6 }),
+    ...(round?.lines ?? [
+      element("rect", { ...corner, ...sizeOf(setUp), fill: "none", stroke: INK, "stroke-width": 0.6 }),
+    ]),
   ];
 }
 
@@ -507,6 +524,7 @@ function belowDrawing(c: SheetContent, inks: readonly DepthInk[], from: number, 
     "full line: cutter's path. dashed: above the wood. small ring: the cutter goes in. ringed number: a step begins. square cross: witness mark. boxed 0: zero.",
     { "font-size": 3 },
   );
+  if (c.setUp.round !== undefined) say(roundLegend(c.setUp.round), { "font-size": 3 });
   y += 2;
   for (const m of c.setUp.marks) say(`witness mark ${m.name}`);
   for (const s of c.steps) {
