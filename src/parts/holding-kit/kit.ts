@@ -5,15 +5,15 @@ import { radiiOver } from "../../shapes/meridian.ts";
 import type { TurnedPiece } from "../turned-piece.ts";
 import type { BareKit, HoldingKit } from "./holding.ts";
 import { lineBearings, nothingToHold, slimEnds, tiltFinding, tiltOf } from "./kit-findings.ts";
-import { caulPart, cradlePart, endPlatePart, SCREW_HOLE, type SeatWish, widthFor } from "./seat.ts";
+import { caulPart, cradlePart, endPlatePart, OVER_SEAT, SCREW_HOLE, type SeatWish, widthFor } from "./seat.ts";
 import { stepsOf } from "./steps.ts";
 import { type Bearing, bearingWithin, roomStretches, turnedStretch } from "./supports.ts";
 import { roundZero, squareZero } from "./zero.ts";
 
 /** Wood under a seat at its lowest, mm. Common practice, no source. */
 const UNDER_SEAT = 10;
-/** Wood of a caul over its seat, mm. Common practice, no source. */
-const OVER_SEAT = 12;
+/** A cradle stays this far from the finger room where it can, mm: room for the nut beside a caul. Common practice, no source. */
+const BESIDE_CUT = 14;
 /** Play of a seat around wood that was turned exactly, mm. Common practice, no source. */
 const LEAST_PLAY = 0.05;
 
@@ -67,18 +67,22 @@ function bearingsOf(piece: TurnedPiece, square: boolean): readonly Bearing[] {
   const share = (turned.to - turned.from) * 0.3;
   const firstRoom = rooms[0]?.from ?? turned.to - share;
   const lastRoom = rooms[rooms.length - 1]?.to ?? turned.from + share;
-  // A caul presses above each end cradle, so these keep off the finger room.
-  const ends = square
-    ? []
-    : [
-        bearingWithin(
-          piece,
-          "first end",
-          { from: turned.from, to: Math.min(firstRoom, turned.from + share) },
-          turned.from,
-        ),
-        bearingWithin(piece, "second end", { from: Math.max(lastRoom, turned.to - share), to: turned.to }, turned.to),
-      ];
+  const first = (beside: number): Bearing | undefined =>
+    bearingWithin(
+      piece,
+      "first end",
+      { from: turned.from, to: Math.min(firstRoom - beside, turned.from + share) },
+      turned.from,
+    );
+  const second = (beside: number): Bearing | undefined =>
+    bearingWithin(
+      piece,
+      "second end",
+      { from: Math.max(lastRoom + beside, turned.to - share), to: turned.to },
+      turned.to,
+    );
+  // What presses above an end cradle must leave the nut room beside the cut, where there is any.
+  const ends = square ? [] : [first(BESIDE_CUT) ?? first(0), second(BESIDE_CUT) ?? second(0)];
   const middles = rooms.map((r) => {
     const about = (r.from + r.to) / 2;
     // Right under the middle of the cut, whatever the profile does there.

@@ -19,6 +19,9 @@ const AROUND = 12;
 export const SCREW = 5;
 export const SCREW_HOLE = 5;
 
+/** Wood of a caul over its seat, mm. Common practice, no source. */
+export const OVER_SEAT = 12;
+
 /** Names of a support's faces as it is cut, lying on its side; it stands on its foot afterwards. */
 const LABELS: Readonly<Record<FaceName, string>> = {
   face: "marked side",

@@ -2,12 +2,16 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { describeWorkpieces } from "../../../src/parts/describe.ts";
 import { holdingKit } from "../../../src/parts/holding-kit/kit.ts";
+import { holdingWishOf } from "../../../src/parts/holding-kit/wish.ts";
 import type { TurnedPiece } from "../../../src/parts/turned-piece.ts";
+import { turnedWorkpieces } from "../../../src/parts/turning/workpieces.ts";
 import { radiiOver } from "../../../src/shapes/meridian.ts";
 import { slot } from "../../../src/shapes/outlines.ts";
 import { areaOf } from "../../../src/shapes/region.ts";
+import { planRound } from "../../plan/round-stock.ts";
 import { job } from "../describing.ts";
 import { profile, room, tenonPull, waistPull } from "../turned-sample.ts";
+import { pieces } from "../turning/sample.ts";
 
 function kitOf(piece: TurnedPiece) {
   const kit = holdingKit(piece);
@@ -83,9 +87,9 @@ describe("a blank with round ends", () => {
     expect(a!.seatHeight + 20).toBeCloseTo(kit.axisHeight, 9);
     expect(b!.seatHeight + 14).toBeCloseTo(kit.axisHeight, 9);
     const finding = kit.findings.find((f) => f.code === "kit-axis-tilted")!;
-    // Cradles 18 mm thick as far out as they go: 9 to 91 mm, a span of 82. 6 / 82 = tan 4.18°.
-    expect(finding.why).toContain("4.18°");
-    expect(kit.tilt!.overRoom).toBeCloseTo(((2 * 0.05) / 82) * 40, 9);
+    // Cradles 12 mm thick, 14 mm clear of the finger room: 6 to 94 mm, a span of 88. 6 / 88 = tan 3.90°.
+    expect(finding.why).toContain("3.90°");
+    expect(kit.tilt!.overRoom).toBeCloseTo(((2 * 0.05) / 88) * 40, 9);
     expect(finding.grade).toBe("note");
   });
 
@@ -93,7 +97,7 @@ describe("a blank with round ends", () => {
     const kit = kitOf(taperPull(40, 28, { radiusError: { value: 0.5, from: "turned by hand" } }));
     const finding = kit.findings.find((f) => f.code === "kit-axis-tilted")!;
     expect(finding.grade).toBe("caution");
-    expect(finding.measured!.value).toBeCloseTo((Math.atan(1 / 82) * 180) / Math.PI, 3);
+    expect(finding.measured!.value).toBeCloseTo((Math.atan(1 / 88) * 180) / Math.PI, 3);
   });
 
   it("never has zero from the crown alone, and tells how lines and end screws give the angle", () => {
@@ -161,5 +165,25 @@ describe("the supports as ordinary parts", () => {
       }),
       { numRuns: 40 },
     );
+  });
+});
+
+describe("the kit as the planner's holding", () => {
+  it("plans cradles at its own places and heights, the axis level", () => {
+    for (const piece of pieces()) {
+      const kit = kitOf(piece);
+      const wish = holdingWishOf(kit);
+      if (kit.how === "square ends") {
+        expect(wish).toBeUndefined();
+        continue;
+      }
+      const { workpieces } = turnedWorkpieces(piece);
+      const [workpiece] = workpieces;
+      const { setUps } = planRound({ ...workpiece!, wishes: { ...workpiece!.wishes, holding: wish! } });
+      const ends = kit.supports.filter((s) => s.bears.where !== "middle");
+      const rests = setUps[0]!.setUp.rests!;
+      expect(rests.map((r) => r.seat)).toEqual(ends.map((s) => s.seatHeight));
+      for (const r of rests) expect(r.seat + r.radius).toBeCloseTo(kit.axisHeight, 6);
+    }
   });
 });
