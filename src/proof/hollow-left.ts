@@ -47,8 +47,10 @@ const RING_WITHIN = 0.012;
 const ROUND_WITHIN = 0.006;
 /** How exactly a height of wood is found, mm. */
 const FOUND_WITHIN = 1e-4;
-/** The middle of the mouth is found within this, mm. */
-const MIDDLE_WITHIN = 0.004;
+/** A chain that ends this near the mouth's middle ends there, mm. */
+const AT_MIDDLE = 0.006;
+/** The middle of a flat floor is found within this, mm, and taken as that much farther in. */
+const MIDDLE_WITHIN = 0.02;
 /** What is asked for in the middle of a shape is asked for up to this share of it: at the very middle all have a valley. */
 const NEARLY = 0.98;
 /** Bits whose radius is this little above the accepted corner radius still count, mm: the accuracy hides it. */
@@ -72,15 +74,18 @@ export function hollowLeft(cavity: TargetCavity, hollow: Hollow, strokes: readon
   if (rings.length === 0) {
     return { touch: MUCH, ridge: MUCH, bound: 0, at: undefined, nothing: true, passes: 0 };
   }
-  const middle = largestInscribed(mouth, MIDDLE_WITHIN).radius;
   const { floor } = endsOfHollow(hollow);
-  const dished = isDish(hollow, floor, middle);
-  const end = dished ? floor.x : Math.max(middle, floor.x);
+  const last = hollow.segments[hollow.segments.length - 1]!;
+  const whole = offsetPolygons(mouth, -(floor.x + AT_MIDDLE), FINE).length === 0;
+  const middle = whole ? floor.x : largestInscribed(mouth, MIDDLE_WITHIN).radius + MIDDLE_WITHIN;
+  const dished = whole && last.kind === "arc" && last.ccw;
+  const end = Math.max(middle, floor.x);
   const section: readonly Segment[] =
     end > floor.x + 1e-6 ? [...hollow.segments, line(floor, { x: end, y: floor.y })] : hollow.segments;
-  // On a level floor with corners or narrow places, a place may have a ring on one side only.
+  // On a level floor with corners or narrow places, a place may have a ring on one side only. The ring at the edge of the
+  // floor stands there within its own accuracy.
   const plain = dished || valleysOf(cavity.section, NEARLY * middle) === "none";
-  const found = alongSection(cavity, rings, section, plain ? end : floor.x);
+  const found = alongSection(cavity, rings, section, plain ? end : floor.x + RING_WITHIN);
   const valley = inValleys(cavity, hollow, rings, dished ? NEARLY * middle : floor.x);
   const { d, y } = valley !== undefined && valley.ridge > found.ridge ? valley.spot : found.spot;
   const place = offsetPolygons(mouth, -d, FINE)[0]?.[0];
@@ -92,11 +97,6 @@ export function hollowLeft(cavity: TargetCavity, hollow: Hollow, strokes: readon
     nothing: false,
     passes: rings.length,
   };
-}
-
-function isDish(h: Hollow, floor: Point, middle: number): boolean {
-  const last = h.segments[h.segments.length - 1]!;
-  return last.kind === "arc" && last.ccw && floor.x >= middle - MIDDLE_WITHIN - 0.002;
 }
 
 /** The rings that level strokes of fitting bits make, each looked for all the way round. */

@@ -80,7 +80,12 @@ describe("a recess that is a hollow", () => {
     ["a radius that does not fit", hollowFeature(SLOT, 5, { floorRadius: 13 }), "part-hollow-shape", 8],
     ["an edge that leaves no wall", hollowFeature(SLOT, 5, { floorRadius: 3, ease: 3 }), "part-hollow-shape", 9],
     ["walls that meet", hollowFeature(SLOT, 20, { wallLeanDeg: 40, floorRadius: 1 }), "part-slope-eats-floor", 10],
-    ["a dish in an oval", hollowFeature({ ...SLOT, kind: "oval" }, 8, { dish: 2 }), "part-hollow-valleys", 7],
+    [
+      "a dish in an oval",
+      hollowFeature({ kind: "oval", length: 60, width: 25 }, 8, { dish: 2 }),
+      "part-hollow-valleys",
+      7,
+    ],
     [
       "an edge off the face",
       hollowFeature({ kind: "slot", length: 119, width: 25 }, 8, { ease: 1 }),
