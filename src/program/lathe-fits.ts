@@ -28,6 +28,10 @@ export function latheFits(post: Post, lathe: Lathe): readonly Finding[] {
   if (post.arcs.kind === "centre" && !c.arcs) {
     refuse("it writes arcs", "the shop file says the controller knows none", "use a post that writes chords");
   }
+  if (post.toolChange.length > 0 && !c.toolChanger) {
+    const why = "the shop file says there is no tool changer";
+    refuse("it changes tools within a program", why, "use a post with tool change: none");
+  }
   if (post.lift.kind === "machine height" && !c.homes) {
     const why = "the shop file says the lathe does not home";
     refuse("it retracts X to a machine position", why, "use a post with first lift: ask");

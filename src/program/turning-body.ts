@@ -57,7 +57,7 @@ function firstRetract(pen: TurningPen, input: TurningWriteInput, tool: TurningTo
   pen.say("M5");
   if (post.lift.kind === "ask") {
     const out = lengthWords(setUp.safeRadius, post);
-    const words = `Zero set with ${short(tool.name)}? Take it clear of wood and centres. Start: X goes out to radius ${out}`;
+    const words = `Set zero with ${short(tool.name)}. Take it clear of wood and centres. Start: X goes out to radius ${out}`;
     pen.say(operatorWords(post.messages, words));
     pen.say("M0");
     pen.say(post.opening.join(" "));
@@ -81,7 +81,7 @@ function retract(pen: TurningPen, input: TurningWriteInput): void {
   }
 }
 
-/** X out, then Z to the tailstock end, spindle off and still, then the next tool. */
+/** X out, then Z to the tailstock end, spindle off and still, a stop, then the next tool. */
 function changeTool(pen: TurningPen, input: TurningWriteInput, tool: TurningTool, dryRun: boolean): void {
   const { setUp, post } = input;
   retract(pen, input);
@@ -90,13 +90,12 @@ function changeTool(pen: TurningPen, input: TurningWriteInput, tool: TurningTool
     pen.say("M5");
     pen.dwell(setUp.lathe.spinDownSeconds);
   }
-  if (!setUp.lathe.controller.toolChanger) {
-    const words = `Next tool: ${short(tool.name)}, slot ${tool.slot}, zero as set for it. Then start`;
-    pen.say(operatorWords(post.messages, words));
-    pen.say("M0");
-    pen.say(post.opening.join(" "));
-    retract(pen, input);
-  }
+  // A person looks before the next tool comes: its zero must be its own.
+  const words = `Next tool: ${short(tool.name)}, slot ${tool.slot}, zero as set for it. Then start`;
+  pen.say(operatorWords(post.messages, words));
+  pen.say("M0");
+  pen.say(post.opening.join(" "));
+  retract(pen, input);
   callTool(pen, input, tool);
 }
 
@@ -118,7 +117,7 @@ function dialStop(pen: TurningPen, input: TurningWriteInput, rpm: number, wasTur
     pen.dwell(setUp.lathe.spinDownSeconds);
   }
   const mark = spindle.positions.find((d) => d.rpm === rpm)?.mark;
-  const set = mark === undefined ? `Set ${tidy(rpm)} rpm` : `Set the speed to ${short(mark)}, ${tidy(rpm)} rpm`;
+  const set = mark === undefined ? `Speed: set ${tidy(rpm)} rpm` : `Speed: set it to ${short(mark)}, ${tidy(rpm)} rpm`;
   pen.say(operatorWords(post.messages, `${set}. Stand clear of the line of the work. Start`));
   pen.say("M0");
   pen.say(post.opening.join(" "));
