@@ -10,6 +10,7 @@ import { boundsOfDrawing } from "../../src/sheets/template-drawing.ts";
 import { templatePdf } from "../../src/sheets/template-pdf.ts";
 import { settingOf, stationsOf } from "../../src/sheets/template-stations.ts";
 import { profile, room, tenonPull, waistPull } from "../parts/turned-sample.ts";
+import { pieces } from "../parts/turning/sample.ts";
 import { pageSvg, readPdf } from "./reading-pdf.ts";
 
 /** A pull half a metre long: it needs several sheets. */
@@ -133,7 +134,7 @@ describe("PDF templates", () => {
 
   it("have two check lines of 100 ± 0.1 mm on every sheet, one along and one up, and the sheet's name", () => {
     for (const paper of papers) {
-      for (const piece of [waistPull(), tenonPull(), longPull()]) {
+      for (const piece of [...pieces(), tenonPull(), longPull()]) {
         const pages = readPdf(templatePdf(piece, paper));
         expect(pages.length).toBeGreaterThanOrEqual(2);
         for (const page of pages) {
@@ -150,7 +151,7 @@ describe("PDF templates", () => {
   });
 
   it("rendered at 20 dots a millimetre, show the check line 100 ± 0.1 mm long", () => {
-    const [page] = readPdf(templatePdf(waistPull(), "A4"));
+    const [page] = readPdf(templatePdf(pieces()[0]!, "A4"));
     const DOTS = 20;
     const image = new Resvg(pageSvg(page!), {
       fitTo: { mode: "width", value: Math.round(page!.width * DOTS) },

@@ -187,3 +187,69 @@ describe("the kit as the planner's holding", () => {
     }
   });
 });
+
+describe("kits of random profiles", () => {
+  const um = (min: number, max: number) => fc.integer({ min, max }).map((v) => v / 1000);
+  const drawn = fc.record({
+    diameters: fc.array(um(14_000, 44_000), { minLength: 3, maxLength: 7 }),
+    shoulders: fc.array(fc.boolean(), { minLength: 8, maxLength: 8 }),
+    about: um(40_000, 120_000),
+    long: um(20_000, 70_000),
+    square: fc.boolean(),
+    cut: fc.constantFrom("crown" as const, "back" as const),
+    error: um(0, 500),
+  });
+
+  it("never seat wood that doesn't fit, stand a cradle in the finger room, or name a zero that is cut away", () => {
+    fc.assert(
+      fc.property(drawn, (d) => {
+        const pieceLength = 160;
+        const span = pieceLength - 2 * (d.square ? 20 : 0);
+        const start = d.square ? 20 : 0;
+        const steps = d.diameters.map((diameter, i) => ({
+          kind: "taper" as const,
+          to: start + (span * (i + 1)) / d.diameters.length,
+          diameter,
+          ...(d.shoulders[i] === true ? { startDiameter: diameter } : {}),
+        }));
+        const piece = waistPull({
+          ...profile(start, d.diameters[0]!, steps),
+          blank: { length: pieceLength, across: 46, shape: d.square ? "square" : "round" },
+          squares: d.square
+            ? [
+                { from: 0, to: 20, side: 46 },
+                { from: 140, to: 160, side: 46 },
+              ]
+            : [],
+          radiusError: { value: d.error, from: "drawn" },
+          fingerRoom: room(d.about, { section: slot({ x: d.about, y: 0 }, d.long, 8, 0), cut: d.cut }),
+        });
+        const made = holdingKit(piece);
+        const [from, to] = [d.about - d.long / 2, d.about + d.long / 2];
+        if (!made.ok) {
+          const codes = made.findings.filter((f) => f.grade === "refuse").map((f) => f.code);
+          // Refused only where an end is really taken: less than a cradle's 6 mm, or both squares.
+          if (codes.includes("kit-nothing-to-hold")) expect(Math.min(from, pieceLength - to)).toBeLessThan(6.5);
+          else expect(from < 19 && to > 141).toBe(true);
+          return;
+        }
+        const kit = made.value;
+        for (const s of kit.supports) {
+          for (let x = s.bears.from; x <= s.bears.to; x += 0.25) {
+            const r = radiiOver(piece.meridian, x, x)?.most ?? 0;
+            expect(r + d.error).toBeLessThanOrEqual(s.seatRadius + 1e-9);
+          }
+          if (s.bears.where === "first end") expect(s.bears.to).toBeLessThanOrEqual(from + 1e-9);
+          if (s.bears.where === "second end") expect(s.bears.from).toBeGreaterThanOrEqual(to - 1e-9);
+        }
+        const most = radiiOver(piece.meridian, start, pieceLength - start)!.most + d.error;
+        expect(kit.axisHeight).toBeGreaterThanOrEqual(most - 1e-9);
+        if (d.square) {
+          const first = kit.zero.spot.includes("first");
+          expect(first ? from >= 18.9 : to <= 141.1).toBe(true);
+        }
+      }),
+      { numRuns: 60 },
+    );
+  });
+});
