@@ -202,6 +202,7 @@ export const FINDING_CODES = {
   "turned-end-unknown": { override: false },
   "turned-too-thick": { override: false },
   "turned-below-axis": { override: false },
+  "turned-thin": { override: false },
   "turned-shoulders": { override: true },
   "turned-small-step": { override: true },
   "turned-unmeasured": { override: true },

@@ -10,8 +10,10 @@ import { mmText, type Said, turnedFinding } from "./say.ts";
 const SAME_LENGTH = 1e-6;
 /** Steps of diameter smaller than this are hardly meant, mm. Common practice, no source. */
 const SMALL_STEP = 0.2;
-/** Diameter of waste beside an end that comes to a point, mm. Common practice, no source. */
-const LEAST_WASTE = 6;
+/** Diameter of waste beside an end that comes to a point, mm: the nub that parting leaves. Common practice, no source. */
+const LEAST_WASTE = 8;
+/** Thinner than this a spindle whips and breaks between centres, mm. Common practice, no source. */
+const THIN = 4;
 
 /** Elements in their places, and the one curve that they make. */
 export interface Laid {
@@ -75,7 +77,7 @@ export function layOut(part: TurnedDescription): { readonly laid?: Laid; readonl
     elements.push({ kind, name, from: x, to: till, fromDiameter: from, toDiameter: to, least, most, pull, source });
     x = till;
   }
-  found.push(...steps(part, elements));
+  found.push(...steps(part, elements), ...necks(part, elements));
   const findings = once(found);
   if (findings.some((f) => f.grade === "refuse")) return { findings };
   const waste = elements.filter((e) => e.kind === "parting").map(({ from, to }) => ({ from, to }));
@@ -263,6 +265,43 @@ function steps(part: TurnedDescription, elements: readonly TurnedElement[]): rea
       mend: "nothing, if they are meant; otherwise give neighbours the same diameter where they meet",
     },
   ];
+}
+
+/** Places where the wood would part or break on the lathe, since more of it stands on both sides. */
+function necks(part: TurnedDescription, elements: readonly TurnedElement[]): readonly Finding[] {
+  const last = elements.length - 1;
+  return elements.flatMap((e, i) => {
+    const free = {
+      first: i === 0 && part.squareEnds.first === 0,
+      second: i === last && part.squareEnds.second === 0,
+    };
+    const inner = (e.least ?? 0) < Math.min(e.fromDiameter, e.toDiameter) - SAME_DIAMETER ? [e.least ?? 0] : [];
+    const ends = [...(free.first ? [] : [e.fromDiameter]), ...(free.second ? [] : [e.toDiameter])];
+    const thin = Math.min(...inner, ...ends, Number.POSITIVE_INFINITY);
+    if (!(thin < THIN) || thin < -SAME_DIAMETER) return [];
+    const through = thin <= SAME_DIAMETER;
+    const said = { name: e.name, source: e.source, sources: {} };
+    return [
+      turnedFinding(
+        part,
+        "turned-thin",
+        said,
+        [],
+        {
+          what: through
+            ? `"${e.name}" comes to nothing where more wood stands on both sides, so it would part on the lathe`
+            : `"${e.name}" is so thin that it may whip or break on the lathe`,
+          why: `its least diameter is ${mmText(thin)}`,
+          mend: through
+            ? `leave a nub there, ${mmText(LEAST_WASTE)} thick, and take it off by hand afterwards`
+            : "support it with a rest, or turn it thicker",
+          measured: { value: thin, bound: 0, unit: "mm" },
+          limit: { value: through ? 0 : THIN, unit: "mm", from: through ? "the axis" : "common practice, no source" },
+        },
+        through ? "refuse" : "caution",
+      ),
+    ];
+  });
 }
 
 function pullsOf(part: TurnedDescription, elements: readonly TurnedElement[]): Laid["pulls"] {

@@ -200,6 +200,28 @@ describe("elements along the blank", () => {
   });
 });
 
+describe("necks", () => {
+  const ball: ElementShape = { kind: "bead", length: mm(30), diameter: 30 };
+  const peg = (diameter: number): ElementShape => ({ kind: "cylinder", length: shares(1), diameter });
+
+  it("that come to nothing between more wood would part on the lathe; at a free end they may", () => {
+    expect(findings([peg(20), ball, peg(20)])).toEqual(["turned-shoulders 10", "turned-thin 21"]);
+    expect(findings([peg(20), ball])).toEqual(["turned-shoulders 10", "turned-thin 21"]);
+    const freed: ElementShape = { kind: "bead", length: mm(15), diameter: 30, from: 30, to: 0 };
+    expect(findings([peg(30), freed])).toEqual([]);
+    expect(findings([peg(30), freed], { endWaste: mm(5) })).toContain("turned-thin 21");
+    expect(layOut(turnedPart([peg(30), freed], { endWaste: mm(5) })).laid).toBeUndefined();
+  });
+
+  it("that are thin are cautioned of", () => {
+    const { laid: l, findings: found } = layOut(
+      turnedPart([peg(20), { kind: "cove", length: mm(30), diameter: 3, from: 20, to: 20 }, peg(20)]),
+    );
+    expect(l).toBeDefined();
+    expect(found.map((f) => `${f.grade} ${f.code}`)).toEqual(["caution turned-thin"]);
+  });
+});
+
 describe("random profiles", () => {
   const µm = (min: number, max: number) => fc.integer({ min: min * 1000, max: max * 1000 }).map((n) => n / 1000);
   const any: fc.Arbitrary<ElementShape> = fc
