@@ -270,7 +270,7 @@ function pathFrom(
   const rightwards = (read.value[read.value.length - 1]?.to.x ?? 0) >= (read.value[0]?.from.x ?? 0);
   const walked = rightwards ? read.value : [...read.value].reverse().map(reversed);
   const start = walked[0]?.from.x ?? 0;
-  const segments = walked.map((s) => shifted(s, start));
+  const segments = settled(walked.map((s) => shifted(s, start)));
   for (const s of segments) {
     const box = boundsOf(s);
     const back = box.min.x < s.from.x - DRAWN_WITHIN || box.max.x > s.to.x + DRAWN_WITHIN || s.to.x < s.from.x;
@@ -289,6 +289,29 @@ function pathFrom(
     return undefined;
   }
   return { kind: "path", segments, file: file.path };
+}
+
+/** What rounding in a drawing left put right: steps back along the axis, and radii about nothing. */
+function settled(chain: readonly Segment[]): readonly Segment[] {
+  const out: Segment[] = [];
+  for (const s of chain) {
+    const from = out[out.length - 1]?.to ?? onAxis(s.from);
+    const back = from.x - s.to.x;
+    const to = onAxis(back > 0 && back < DRAWN_WITHIN ? { x: from.x, y: s.to.y } : s.to);
+    if (s.kind === "line") {
+      if (from.x !== to.x || from.y !== to.y) out.push(line(from, to));
+      continue;
+    }
+    // The centre goes half the way that the two ends were moved.
+    const dx = (from.x - s.from.x + to.x - s.to.x) / 2;
+    const dy = (from.y - s.from.y + to.y - s.to.y) / 2;
+    out.push(arc(from, to, { x: s.centre.x + dx, y: s.centre.y + dy }, s.ccw));
+  }
+  return out;
+}
+
+function onAxis(p: Segment["from"]): Segment["from"] {
+  return Math.abs(p.y) < DRAWN_WITHIN ? { x: p.x, y: 0 } : p;
 }
 
 function shifted(s: Segment, by: number): Segment {

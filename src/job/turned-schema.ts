@@ -356,7 +356,6 @@ function elementSchemas(r: Reading) {
 }
 
 export type ElementSchemas = ReturnType<typeof elementSchemas>;
-export type ElementSaid<K extends ElementKind> = z.output<ReturnType<ElementSchemas[K]>>;
 
 function mendFor(kind: ElementKind): string {
   return `write its sizes between braces, or on the lines below: {${ELEMENT_EXAMPLES[kind]}}`;

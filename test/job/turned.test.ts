@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { readJob } from "../../src/job/read-job.ts";
 import type { ElementDescription, TurnedDescription } from "../../src/job/turned.ts";
-import { PULLS, readPulls } from "../parts/turning/sample.ts";
+import { radiiAt } from "../../src/shapes/meridian.ts";
+import { PULLS, pieces, readPulls } from "../parts/turning/sample.ts";
 
 const HEAD = "title: x\nunits: mm\nmeasured:\n  tail size: 12\nparts:\n  pull:\n";
 
@@ -171,6 +172,25 @@ describe("a profile from a drawing", () => {
     const two = '<path id="a" d="M10 40 H30"/><path id="b" class="profile" d="M10 40 H30 A10 10 0 0 1 50 40 V35 H70"/>';
     expect(round(drawn(two, ", id: b"))).toMatchObject(wanted);
     expect(round(drawn(two, ", class: profile"))).toMatchObject(wanted);
+  });
+
+  it("forgives what rounding leaves: radii about nothing, steps back of less than a thousandth", () => {
+    const found = drawn('<path d="M10 50.0004 A10 10 0 0 1 30 50.0004 V40 H29.9996 V35 L60 30"/>');
+    if (found.kind !== "path") throw new Error("a path was described");
+    expect(found.segments[0]!.from).toEqual({ x: 0, y: 0 });
+    for (const s of found.segments) expect(s.to.x).toBeGreaterThanOrEqual(s.from.x);
+    expect(found.segments[found.segments.length - 1]!.to.y).toBeCloseTo(20, 9);
+  });
+
+  it("stands in half profiles, mirrored with its arcs", () => {
+    const text = `${HEAD}    blank: {wood: ash, length: 120, square: 40}\n    features:\n      - turning: profile\n        half profile: yes\n        elements:\n          - path: {drawing: pull.svg}\n`;
+    const [piece] = pieces(text, { "pull.svg": svg('<path d="M10 40 H30 A10 10 0 0 1 50 40 V35 H70"/>') });
+    const { segments } = piece!.meridian;
+    expect(segments.filter((s) => s.kind === "arc")).toHaveLength(2);
+    for (const x of [5, 25, 31.7, 45, 59]) {
+      expect(radiiAt(piece!.meridian, x)!.most).toBeCloseTo(radiiAt(piece!.meridian, 120 - x)!.most, 9);
+    }
+    expect(radiiAt(piece!.meridian, 30)!.most).toBeCloseTo(20, 9);
   });
 
   it("is refused where it is none, at the line that names it", () => {
