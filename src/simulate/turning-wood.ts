@@ -15,7 +15,7 @@ export interface TurnedWood {
 }
 
 /** Side of a cell along the axis, mm, and most cells of a blank. */
-const CELL = 0.025;
+const CELL = 0.05;
 const MOST_CELLS = 12_000;
 
 /** The blank as it is mounted. A square blank sweeps its diagonal, and is surely wood to half its side only. */
@@ -82,10 +82,17 @@ function overCells(
   const flat = Math.max(0, edge.flat);
   const deepFrom = Math.min(...deep) - flat;
   const deepTo = Math.max(...deep) + flat;
+  const level = s.from.y === s.to.y;
   let before = lowestAt(edge, s, from + first * cell, atSlope);
   for (let i = first; i <= last; i++) {
     const za = from + i * cell;
     const zb = za + cell;
+    // Along a level way, all but its two ends is as low as the tip.
+    if (level && za >= deepFrom && zb <= deepTo) {
+      visit(i, lowest, lowest);
+      before = lowest;
+      continue;
+    }
     const after = lowestAt(edge, s, zb, atSlope);
     const ends = Math.min(before, after);
     visit(

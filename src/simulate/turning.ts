@@ -89,6 +89,9 @@ export function simulateTurning({ setUp, events, toolFor, wood: earlier }: Simul
   const cuts: TurningCutRecord[] = [];
   const forms = new Map<TurningTool, TurningForm>();
   const profile = new Float64Array(wood.most.length);
+  let largest = 0;
+  let largestTurned = 0;
+  let known = false;
   const turned = clearOfEnds(setUp);
   const whole = { from: wood.from, to: wood.from + wood.cell * wood.most.length };
   for (const move of events) {
@@ -116,8 +119,12 @@ export function simulateTurning({ setUp, events, toolFor, wood: earlier }: Simul
       if (depth > 0) found("keep-out", depth, path.to, k.name);
     }
     const stretches = chordsOf(path, CHORD);
-    const largest = largestRadius(wood, whole.from, whole.to);
-    const largestTurned = largestRadius(wood, turned.from, turned.to);
+    // A rapid leaves the wood as it is.
+    if (!known) {
+      largest = largestRadius(wood, whole.from, whole.to);
+      largestTurned = largestRadius(wood, turned.from, turned.to);
+    }
+    known = move.rapid;
     let depth = 0;
     let bite = 0;
     let first = wood.most.length;
