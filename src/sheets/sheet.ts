@@ -1,8 +1,11 @@
 import { type Finding, tidy } from "../finding.ts";
 import type { FaceName } from "../job/board.ts";
 import type { TargetCavity } from "../parts/target.ts";
+import { isDished } from "../plan/hollow.ts";
+import { HOLLOW_RIDGE } from "../plan/levels.ts";
 import type { SetUp } from "../plan/setup.ts";
 import type { ReadMove, ReadProgram } from "../reader/read-move.ts";
+import type { Hollow } from "../shapes/hollow.ts";
 import type { Point } from "../shapes/point.ts";
 import { arc, line, pointAt, type Segment } from "../shapes/segment.ts";
 import { type DepthInk, depthInks, inkFor } from "./ink.ts";
@@ -266,8 +269,14 @@ function depthWords(c: TargetCavity, setUp: SetUp): string {
   if (c.keeps.length > 0) return `through, ${c.keeps.length} tabs stay`;
   if (c.cavity.through) return "through";
   const depth = Math.round(depthOf(c, setUp) * 100) / 100;
+  if (c.cavity.hollow !== undefined) return hollowWords(c.cavity.hollow, depth);
   if (c.profile === undefined) return `${tidy(depth)} deep`;
   return `a skin of ${tidy(Math.round((setUp.blank.max.z - setUp.blank.min.z - depth) * 100) / 100)} stays`;
+}
+
+/** "14 deep in the middle, ridges to 0.02": what passes of a round nose leave is said where it is looked for. */
+function hollowWords(hollow: Hollow, depth: number): string {
+  return `${tidy(depth)} deep${isDished(hollow) ? " in the middle" : ""}, ridges to ${tidy(HOLLOW_RIDGE)}`;
 }
 
 /** Where a cut's label stands: just above or below it; on a cut from border to border, in its

@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { makeAll } from "../../src/pipeline.ts";
 import { circle, rectangle, slot } from "../../src/shapes/outlines.ts";
 import { readXml } from "../../src/shapes/xml.ts";
 import { depthInks, inkFor } from "../../src/sheets/ink.ts";
@@ -7,7 +8,7 @@ import { regionData } from "../../src/sheets/path-data.ts";
 import { reportFinding, tame } from "../../src/sheets/report.ts";
 import { minutes, wrap } from "../../src/sheets/sheet.ts";
 import { decimal, element, escapeXml, text } from "../../src/sheets/svg.ts";
-import { madeSample } from "../pipeline/texts.ts";
+import { madeSample, oneBoard, textsOf } from "../pipeline/texts.ts";
 
 describe("text in a sheet", () => {
   it("can close no element and no attribute, whatever it is", () => {
@@ -126,5 +127,26 @@ describe("numbers in the report", () => {
     ]);
     const told = reportFinding({ grade: "note", code: "our-bug", place: {}, what: "x" });
     expect(told).toMatchObject({ why: null, mend: null, part: null, job: null, measured: null });
+  });
+});
+
+describe("a hollow on its sheet", () => {
+  it("says how deep it is, where, and what ridges its passes leave", () => {
+    const asked = oneBoard(
+      [
+        "- recess: finger room",
+        "  shape: slot",
+        "  length: 50",
+        "  width: 24",
+        "  centre at: 60 from first end, 40 from lower edge",
+        "  depth: 8",
+        "  floor: dished 2",
+      ],
+      { length: 120, width: 80, thickness: 18 },
+    ).replace("shop: shop.yaml", "");
+    const made = makeAll(textsOf(asked));
+    expect(made.findings.filter((f) => f.grade === "refuse")).toEqual([]);
+    const sheet = made.files.find((f) => f.kind === "sheet")!.text;
+    expect(sheet).toContain("finger room, 10 deep in the middle, ridges to 0.02");
   });
 });
