@@ -1,5 +1,6 @@
 import { nearestOn } from "../shapes/nearest-on.ts";
-import type { Segment } from "../shapes/segment.ts";
+import type { Point } from "../shapes/point.ts";
+import { pointAt, type Segment } from "../shapes/segment.ts";
 import type { TurningTool } from "../shop/lathe.ts";
 import { turningShape } from "../shop/turning-profile.ts";
 import { leftUnder, standsOver } from "./turning-contact.ts";
@@ -14,9 +15,9 @@ export interface Reach {
 
 /** A stretch where wood must stay because no tool gets at it, set-up coordinates, mm. */
 export interface Unreached extends Interval {
-  /** Greatest thickness left, square to the profile, and where along the axis. */
+  /** Greatest distance from the profile to what is reached, and at which point of it. */
   readonly most: number;
-  readonly at: number;
+  readonly at: Point;
 }
 
 /** As much counts as reached, mm: the accuracy of the programs. */
@@ -74,26 +75,49 @@ function reachesAsFar(left: Envelope, best: Envelope, room: readonly Interval[],
   return worse.every((i) => looksInto(i).every((z) => offAt(left, z, aim) <= AS_WELL));
 }
 
-/** Where wood stays that belongs to the part: stretches with their thickness square to the profile. */
+/** Where wood stays that belongs to the part: stretches with the distance from the profile to what is reached. */
 export function unreachedBy(reaches: readonly Reach[], setUp: TurningSetUp, wood: Envelope): readonly Unreached[] {
   const left = leastOf(reaches);
-  const found: { from: number; to: number; most: number; at: number }[] = [];
-  for (const i of shared(exceeds(left, wood, REACHED), roomOf(setUp))) {
-    const looks = looksInto(i).map((z) => ({ z, off: offAt(left, z, setUp.target.segments) }));
-    const thickest = looks.reduce((a, b) => (b.off > a.off ? b : a));
-    if (thickest.off <= REACHED) continue;
-    const open = found[found.length - 1];
-    if (open === undefined || i.from - open.to > JOIN) {
-      found.push({ from: i.from, to: i.to, most: thickest.off, at: thickest.z });
-      continue;
+  const surface = chainOf(left);
+  const found: Unreached[] = [];
+  for (const i of joined(shared(exceeds(left, wood, REACHED), roomOf(setUp)))) {
+    const near = surface.filter((s) => s.to.x >= i.from - NEAR && s.from.x <= i.to + NEAR);
+    let most = 0;
+    let at: Point = { x: i.from, y: 0 };
+    const looks = looksInto(i).map((z) => ({ x: z, y: envelopeAt(wood, z) }));
+    for (const p of [...targetIn(setUp, i), ...looks]) {
+      const off = near.reduce((least, s) => Math.min(least, nearestOn(s, p).distance), Number.POSITIVE_INFINITY);
+      if (off > most) {
+        most = off;
+        at = p;
+      }
     }
-    open.to = i.to;
-    if (thickest.off > open.most) {
-      open.most = thickest.off;
-      open.at = thickest.z;
-    }
+    if (most > REACHED) found.push({ ...i, most, at });
   }
   return found;
+}
+
+/** What is reached lies within this of the place that is not, along the axis, mm: no tool is wider. */
+const NEAR = 60;
+
+function joined(all: readonly Interval[]): readonly Interval[] {
+  const out: { from: number; to: number }[] = [];
+  for (const i of all) {
+    const last = out[out.length - 1];
+    if (last !== undefined && i.from - last.to <= JOIN) last.to = i.to;
+    else out.push({ ...i });
+  }
+  return out;
+}
+
+/** Points of the target over an interval, shoulders at its ends included. */
+function targetIn(setUp: TurningSetUp, i: Interval): readonly Point[] {
+  return setUp.target.segments.flatMap((s) => {
+    if (s.to.x < i.from - 1e-9 || s.from.x > i.to + 1e-9) return [];
+    return Array.from({ length: 4 * LOOKS + 1 }, (_, k) => pointAt(s, k / (4 * LOOKS))).filter(
+      (p) => p.x >= i.from - 1e-9 && p.x <= i.to + 1e-9,
+    );
+  });
 }
 
 function looksInto(i: Interval): readonly number[] {

@@ -220,7 +220,7 @@ function unreachedFindings(piece: TurnedPiece, setUp: TurningSetUp, all: readonl
     undefined,
   );
   if (thickest === undefined) return findings;
-  const places = fillets.map((u) => tidy(round(u.at - setUp.zShift))).slice(0, 12);
+  const places = fillets.map((u) => tidy(round(u.at.x - setUp.zShift))).slice(0, 12);
   const more = fillets.length > places.length ? " and others" : "";
   return [
     ...findings,
@@ -233,14 +233,13 @@ function unreachedFindings(piece: TurnedPiece, setUp: TurningSetUp, all: readonl
 }
 
 function unreachedFinding(piece: TurnedPiece, setUp: TurningSetUp, u: Unreached): Finding {
-  const at = u.at - setUp.zShift;
-  const radius = radiiOver(setUp.target, u.at, u.at)?.most ?? 0;
+  const at = u.at.x - setUp.zShift;
   const mm = (z: number): string => tidy(round(z - setUp.zShift));
   return {
     grade: "caution",
     code: "turning-not-reached",
-    place: { part: piece.name, source: piece.source, at: { x: at, y: 0, z: radius } },
-    what: `no turning tool gets into the profile ${mm(u.at)} mm from the first end: wood is left there`,
+    place: { part: piece.name, source: piece.source, at: { x: at, y: 0, z: u.at.y } },
+    what: `no turning tool gets into the profile ${mm(u.at.x)} mm from the first end: wood is left there`,
     why: `over ${tidy(round(u.to - u.from))} mm of length, from ${mm(u.from)} to ${mm(u.to)} mm`,
     measured: { value: round(u.most), bound: 0.005, unit: "mm" },
     mend: "clean it by hand, open the profile, or add a slimmer tool to the shop file",
