@@ -100,6 +100,16 @@ describe("measures of a turned shape against closed forms", () => {
 
 const µm = (min: number, max: number) => fc.integer({ min: min * 1000, max: max * 1000 }).map((n) => n / 1000);
 
+describe("measures of arcs that are nearly straight", () => {
+  it("keep their digits: an ogee that rises by a thousandth is a cylinder to a thousandth", () => {
+    const length = 34.752;
+    const m = turned({ shape: { kind: "ogee", length: mm(length), ends: "level" }, length, from: 6.006, to: 6.008 });
+    expect(Math.abs(volumeOfMeridian(m) - Math.PI * 3.0035 ** 2 * length)).toBeLessThan(1e-4);
+    expect(Math.abs(areaOfMeridian(m) - 3.0035 * length)).toBeLessThan(1e-8);
+    expect(Math.abs(surfaceOfMeridian(m) - 2 * Math.PI * 3.0035 * length)).toBeLessThan(1e-6);
+  });
+});
+
 describe("measures against fine sums", () => {
   it("agree within a ten-thousandth for any element", () => {
     const any = fc
