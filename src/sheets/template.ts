@@ -4,7 +4,7 @@ import { linesToKnife } from "../parts/split.ts";
 import type { TurnedPiece } from "../parts/turned-piece.ts";
 import { radiiOver } from "../shapes/meridian.ts";
 import { line, type Segment } from "../shapes/segment.ts";
-import { type Drawing, type DrawingMark, roomFor, stroke, words } from "./template-drawing.ts";
+import { boundsOfDrawing, type Drawing, type DrawingMark, roomFor, stroke, words } from "./template-drawing.ts";
 import { type Station, settingOf, stationsOf } from "./template-stations.ts";
 import { drawingSvg } from "./template-svg.ts";
 
@@ -28,17 +28,17 @@ const ROW = 4;
 
 /** The half-profile template as SVG, true to scale. */
 export function templateSvg(piece: TurnedPiece): string {
-  return drawingSvg(templateDrawing(piece));
+  return drawingSvg(withTable(piece, templateDrawing(piece)));
 }
 
 /** The story stick as SVG, true to scale. */
 export function storyStickSvg(piece: TurnedPiece): string {
-  return drawingSvg(storyStickDrawing(piece));
+  return drawingSvg(withTable(piece, storyStickDrawing(piece)));
 }
 
 /**
- * The half profile to cut from card over the turned stretch, its centre line, and each transition numbered, with a table
- * of distances and settings below. X is measured from the first end of the blank, Y from the axis. mm.
+ * The half profile to cut from card over the turned stretch, its centre line, and each transition numbered, as in
+ * `stationTable`. X is measured from the first end of the blank, Y from the axis. mm.
  */
 export function templateDrawing(piece: TurnedPiece): Drawing {
   const { from, to } = turnedStretch(piece);
@@ -62,14 +62,13 @@ export function templateDrawing(piece: TurnedPiece): Drawing {
       stroke([line({ x: s.at, y: 0 }, { x: s.at, y: tallest(s) })], THIN, s.transition ? undefined : DOTTED),
     ),
     ...labels(stations, -2, -7, "down"),
-    ...table(piece, stations, -15 - labelled(stations)),
   ];
   return { title, marks };
 }
 
 /**
  * The story stick: a strip with a line at every transition, numbered, and along its lower edge the lines to knife before
- * a split; the table of distances and settings stands below. mm.
+ * a split. mm.
  */
 export function storyStickDrawing(piece: TurnedPiece): Drawing {
   const { length } = piece.blank;
@@ -98,13 +97,25 @@ export function storyStickDrawing(piece: TurnedPiece): Drawing {
           words({ x: length + 2, y: 2.2 }, "knife along 180°", LABEL),
         ]),
     ...labels(stations, STICK + 1, STICK + 6, "up"),
-    ...table(piece, stations, -6),
   ];
   return { title, marks };
 }
 
-/** What each number on a template stands for, a row each, from a height downwards. */
-function table(piece: TurnedPiece, stations: readonly Station[], top: number): readonly DrawingMark[] {
+/** What each number on a template and a story stick stands for: distances and settings, a row each. */
+export function stationTable(piece: TurnedPiece): Drawing {
+  const title = `${piece.name}: distances and caliper settings`;
+  const head = words({ x: 0, y: 8 }, title, TITLE, { bold: true });
+  return { title, marks: [head, ...table(piece, 0)] };
+}
+
+function withTable(piece: TurnedPiece, drawing: Drawing): Drawing {
+  const { min } = boundsOfDrawing(drawing);
+  return { ...drawing, marks: [...drawing.marks, ...table(piece, min.y - 5)] };
+}
+
+/** Rows from a height downwards. */
+function table(piece: TurnedPiece, top: number): readonly DrawingMark[] {
+  const stations = stationsOf(piece);
   const rows: (readonly string[])[] = [["", "place", "from the first end", "across: set the calipers to"]];
   for (const [i, s] of stations.entries()) {
     const across = s.diameters.length === 0 ? ["square"] : s.diameters.map((d) => settingOf(d).both);
