@@ -190,7 +190,6 @@ export const FINDING_CODES = {
   "finger-room-shallow": { override: false },
   "finger-hook-short": { override: false },
   "finger-trap": { override: false },
-  "kit-no-flat-left": { override: false },
   "kit-nothing-to-hold": { override: false },
   "kit-axis-tilted": { override: false },
   "kit-cradle-misses": { override: false },
