@@ -269,7 +269,9 @@ function weighEdges(
       if (from(m) < limit === rising) a = m;
       else b = m;
     }
-    weighPlace(g, rising ? b : a);
+    // Both sides of it: beyond, the wall counts, before it the angle.
+    weighPlace(g, a);
+    weighPlace(g, b);
   };
   for (let i = 0; i < along; i++) {
     for (let j = recess.judgedFrom; j + 1 < down; j++) {

@@ -66,7 +66,8 @@ export function wallMap(solid: TurnedSolid, room: WalledRoom, law: WallLaw, o: W
   const add = (body: JudgedBody, outer: Outer): boolean => {
     const judged = judge(surface, outer, law, options);
     bodies.push({ ...judged, body });
-    return judged.holds;
+    // A narrow room may lie wholly in what the saw takes: then a half has none of it.
+    return judged.holds || (outer.kept !== undefined && !judged.inWood && judged.breakOut === undefined);
   };
   let holds = add(room.cut === "back" ? "half" : "blank", whole);
   if (o.split !== undefined && room.cut === "crown" && (holds || o.want !== "verdict")) {

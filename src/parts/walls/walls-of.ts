@@ -66,7 +66,8 @@ export function wallsOf(piece: TurnedPiece, step: number, want: "map" | "figures
   for (const shift of [0, ...(room.alsoAt ?? [])]) {
     const w = walledPiece(piece, shift)!;
     const map = wallMap(w.solid, w.room, w.law, { step, want, errors: w.errors, ...w.split });
-    const advice = map.holds ? undefined : adviceFor(w);
+    const mendable = !map.holds && map.bodies.every((b) => b.breakOut === undefined);
+    const advice = mendable ? adviceFor(w) : undefined;
     pulls.push({ shift, map, ...(advice === undefined ? {} : { advice }) });
     findings.push(...findingsOf(piece, w, map, advice));
   }
@@ -113,7 +114,7 @@ function leastThat(holds: (by: number) => (bounded: boolean) => boolean, most: n
 function findingsOf(piece: TurnedPiece, w: WalledPiece, map: WallMap, advice: Advice | undefined): readonly Finding[] {
   const findings: Finding[] = [];
   for (const b of map.bodies) {
-    if (!b.inWood) {
+    if (!b.inWood && (b.body === "blank" || b.body === "half")) {
       findings.push({
         grade: "refuse",
         code: "wall-no-wood",
@@ -132,6 +133,8 @@ function findingsOf(piece: TurnedPiece, w: WalledPiece, map: WallMap, advice: Ad
   }
   const thin = worstOf(map, (b) => b.thinnest);
   const lip = worstOf(map, (b) => b.lip);
+  // The edge along the split face is told by the blank's: it has no lip of its own.
+  const outerLip = worstOf({ ...map, bodies: map.bodies.slice(0, 1) }, (b) => b.lip);
   const short = thin !== undefined && thin.found.value < w.law.leastWall - SLACK;
   const keen = lip !== undefined && lip.found.value < w.law.lipAngleDeg - 1e-9;
   if (thin && short) {
@@ -157,15 +160,15 @@ function findingsOf(piece: TurnedPiece, w: WalledPiece, map: WallMap, advice: Ad
       measured: { value: lip.found.value, bound: lip.found.bound, unit: "°" },
       limit: limitOf(w.room, "least lip angle", w.law.lipAngleDeg, "°"),
     });
-  } else if (lip && lip.found.value < KEEN_LIP_DEG) {
+  } else if (outerLip && outerLip.found.value < KEEN_LIP_DEG) {
     findings.push({
       grade: "caution",
       code: "wall-lip-keen",
-      place: { ...placeOf(piece, w.room), at: lip.found.at },
+      place: { ...placeOf(piece, w.room), at: outerLip.found.at },
       what: "the lip of the finger room is keen",
-      why: `${Math.round(lip.found.value * 10) / 10}° at ${spot(lip.found)}`,
+      why: `${Math.round(outerLip.found.value * 10) / 10}° at ${spot(outerLip.found)}`,
       mend: "ease it well, or make the recess narrower",
-      measured: { value: lip.found.value, bound: lip.found.bound, unit: "°" },
+      measured: { value: outerLip.found.value, bound: outerLip.found.bound, unit: "°" },
       limit: { value: KEEN_LIP_DEG, unit: "°", from: "common practice, no source" },
     });
   }
