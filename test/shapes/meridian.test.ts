@@ -118,6 +118,8 @@ describe("random meridians", () => {
             }
             if (over.all !== undefined) expect(top ?? 0).toBeGreaterThanOrEqual(over.all.high - 1e-7);
             // Turned round, the same wood stands at the other end.
+            // At the very end, rounding may put the place beyond it.
+            if (x - 7 > to - 1e-9 || x - 7 < 1e-9) continue;
             const there = topAt(lying, flip ? to + 7 - x : x - 7, away);
             expect(top === undefined ? -1 : top - 40).toBeCloseTo(there ?? -1, 6);
           }
