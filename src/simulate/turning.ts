@@ -7,7 +7,7 @@ import { line, type Segment } from "../shapes/segment.ts";
 import type { TurningTool } from "../shop/lathe.ts";
 import { type ProgramTime, timeOf } from "./time.ts";
 import { chordsOf, halfPlanePath, shifted } from "./turning-path.ts";
-import { coreHolds, coreToCurve, sweepOf } from "./turning-sweep.ts";
+import { coreHolds, coreToCurve, sweepOf, type TurningSweep } from "./turning-sweep.ts";
 import { formOf, type TurningForm } from "./turning-tool.ts";
 import {
   addAbove,
@@ -37,6 +37,8 @@ export interface TurningCutRecord {
   readonly form: TurningForm;
   /** Way of the tool's reference point in the half plane. */
   readonly path: Segment;
+  /** What the tool's bodies sweep. */
+  readonly sweeps: readonly TurningSweep[];
   /** Most wood above the cutting edge before the move, mm of radius: 0 in air. */
   readonly depth: number;
   /** Most wood above the edge, square to the way, on stretches that run along the axis rather than into it; mm. */
@@ -113,9 +115,10 @@ export function simulateTurning({ setUp, events, toolFor, wood: earlier }: Simul
       const bound = kind === "keep-out" ? 0 : wood.cell;
       contacts.push({ kind, line: move.line, at, depth, bound, ...(keepOut === undefined ? {} : { keepOut }) });
     };
+    const sweeps = form.bodies.map((b) => sweepOf(b, path));
     for (const k of setUp.keepOuts) {
       if (path.to.x === path.from.x && path.to.y === path.from.y) continue;
-      const depth = intoKeepOut(form, path, k.outline);
+      const depth = intoKeepOut(sweeps, k.outline);
       if (depth > 0) found("keep-out", depth, path.to, k.name);
     }
     const stretches = chordsOf(path, CHORD);
@@ -165,7 +168,7 @@ export function simulateTurning({ setUp, events, toolFor, wood: earlier }: Simul
       const through = nub();
       if (through !== undefined) found("through", through.depth, through.at);
     }
-    cuts.push({ move, form, path, depth, bite, largest, largestTurned });
+    cuts.push({ move, form, path, sweeps, depth, bite, largest, largestTurned });
   }
   const { shape, across } = setUp.piece.blank;
   const half = shape === "square" ? across / 2 : Number.POSITIVE_INFINITY;
@@ -195,12 +198,12 @@ function turns(move: ReadMove, setUp: TurningSetUp): boolean {
  * Deepest that a tool goes into a keep-out on its way, mm; 0 when it keeps clear. At least a hair once anything meets.
  * @param clear how far it has to stay away, mm
  */
-export function intoKeepOut(form: TurningForm, path: Segment, outline: readonly Point[], clear = 0): number {
+export function intoKeepOut(sweeps: readonly TurningSweep[], outline: readonly Point[], clear = 0): number {
   let deepest = 0;
   const around = boxOf(outline);
   const edges = outline.map((p, i) => line(p, outline[(i + 1) % outline.length]!));
-  for (const body of form.bodies) {
-    const sweep = sweepOf(body, path);
+  for (const sweep of sweeps) {
+    const { body } = sweep;
     if (boxGap(sweep.box, around) > body.radius + clear) continue;
     let least = Number.POSITIVE_INFINITY;
     for (const e of edges) least = Math.min(least, coreToCurve(sweep, e));

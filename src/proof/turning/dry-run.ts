@@ -4,6 +4,7 @@ import { readProgram } from "../../reader/read.ts";
 import { xSignOf } from "../../shop/lathe.ts";
 import { intoKeepOut } from "../../simulate/turning.ts";
 import { chordsOf, halfPlanePath, shifted } from "../../simulate/turning-path.ts";
+import { sweepOf } from "../../simulate/turning-sweep.ts";
 import { formOf } from "../../simulate/turning-tool.ts";
 import { startTurnedWood, woodAbove } from "../../simulate/turning-wood.ts";
 import type { DryRunProof } from "../dry-run.ts";
@@ -68,7 +69,8 @@ export function proveTurningDryRun(setUp: TurningSetUp, { file, text }: ProgramT
         Math.max(woodAbove(wood, form.edge, s).depth, woodAbove(wood, form.holder, s).depth),
       );
       const depth = Math.max(...met);
-      const hit = setUp.keepOuts.find((k) => intoKeepOut(form, path, k.outline) > 0);
+      const sweeps = form.bodies.map((b) => sweepOf(b, path));
+      const hit = setUp.keepOuts.find((k) => intoKeepOut(sweeps, k.outline) > 0);
       if (depth <= FELT && hit === undefined) continue;
       say(e.line, {
         code: "dry-run-touches",

@@ -2,7 +2,7 @@ import { boxGap } from "../../shapes/nearest.ts";
 import type { Box, Point } from "../../shapes/point.ts";
 import { lengthOf, pieceOf, pointAt, radiusOf, type Segment } from "../../shapes/segment.ts";
 import type { TurningCutRecord } from "../../simulate/turning.ts";
-import { coreToCurve, sweepOf, type TurningSweep } from "../../simulate/turning-sweep.ts";
+import { coreToCurve, type TurningSweep } from "../../simulate/turning-sweep.ts";
 import { depthIn, radiusThere, type TurnedTarget } from "./solid.ts";
 
 /** How deep a tool goes into what must stand, on one move. mm. */
@@ -28,9 +28,9 @@ const MOST_STRETCHES = 40_000;
  */
 export function turnedGouge(t: TurnedTarget, cut: TurningCutRecord): TurnedGouge {
   let worst: TurnedGouge = { depth: 0, bound: 0, at: cut.path.to };
-  for (const body of cut.form.bodies) {
-    if (body.part === "holder") continue;
-    const g = bodyGouge(t, sweepOf(body, cut.path));
+  for (const sweep of cut.sweeps) {
+    if (sweep.body.part === "holder") continue;
+    const g = bodyGouge(t, sweep);
     if (g.depth + g.bound > worst.depth + worst.bound) worst = g;
   }
   const slack = cut.path.kind === "arc" ? radiiDiffer(cut.path) : 0;

@@ -2,7 +2,7 @@ import { boxGap, nearestOn } from "../../shapes/nearest.ts";
 import type { Box, Point } from "../../shapes/point.ts";
 import { lengthOf, pointAt, type Segment } from "../../shapes/segment.ts";
 import type { TurningCutRecord } from "../../simulate/turning.ts";
-import { coreHolds, sweepOf, type TurningSweep } from "../../simulate/turning-sweep.ts";
+import { coreHolds, type TurningSweep } from "../../simulate/turning-sweep.ts";
 import { ACCURACY } from "../../tolerance.ts";
 import { bestReach, type Reacher } from "./reach.ts";
 import type { TurnedTarget } from "./solid.ts";
@@ -179,9 +179,8 @@ function coverOf(cuts: readonly TurningCutRecord[], stock: number): Cover {
   const columns = new Map<number, { readonly sweep: TurningSweep; readonly box: Box }[]>();
   const reach = 0.5;
   for (const cut of [...cuts].reverse()) {
-    for (const body of cut.form.bodies) {
-      if (body.part !== "edge") continue;
-      const sweep = sweepOf(body, cut.path);
+    for (const sweep of cut.sweeps) {
+      if (sweep.body.part !== "edge") continue;
       const box = grownBox(sweep);
       const first = Math.floor((box.min.x - reach) / COLUMN);
       const last = Math.floor((box.max.x + reach) / COLUMN);

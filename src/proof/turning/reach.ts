@@ -1,7 +1,7 @@
 import { KEEP_CLEAR } from "../../plan/turning-obstacles.ts";
 import { boxGap, nearestOn } from "../../shapes/nearest.ts";
 import type { Point } from "../../shapes/point.ts";
-import { boundsOf, lengthOf, line, pointAt, type Segment, tangentAt } from "../../shapes/segment.ts";
+import { boundsOf, lengthOf, pointAt, type Segment, tangentAt } from "../../shapes/segment.ts";
 import { intoKeepOut } from "../../simulate/turning.ts";
 import { coreHolds, coreToCurve, standing } from "../../simulate/turning-sweep.ts";
 import type { TurningForm } from "../../simulate/turning-tool.ts";
@@ -85,8 +85,9 @@ function touching(form: TurningForm, p: Point, n: Point): readonly Point[] {
 function fits(r: Reacher, form: TurningForm, at: Point): boolean {
   const { target } = r;
   if (at.y - form.edge.radius < -TOUCH) return false;
-  for (const body of form.bodies) {
-    const sweep = standing(body, at);
+  const sweeps = form.bodies.map((b) => standing(b, at));
+  for (const sweep of sweeps) {
+    const { body } = sweep;
     const first = sweep.curves[0]?.from ?? at;
     if (first.y < radiusThere(target, first.x)) return false;
     for (const [i, c] of target.curves.entries()) {
@@ -94,8 +95,7 @@ function fits(r: Reacher, form: TurningForm, at: Point): boolean {
       if (coreToCurve(sweep, c) < body.radius - TOUCH) return false;
     }
   }
-  const here = line(at, at);
-  return target.setUp.keepOuts.every((k) => intoKeepOut(form, here, k.outline, KEEP_CLEAR) === 0);
+  return target.setUp.keepOuts.every((k) => intoKeepOut(sweeps, k.outline, KEEP_CLEAR) === 0);
 }
 
 /** Distance of a point from a standing tool's cutting end, mm; 0 inside. */

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { TurningSetUp } from "../../../src/plan/turning-setup.ts";
 import { proveTurning, proveTurningDryRun } from "../../../src/proof/turning/prove.ts";
+import { ridgeOf } from "../../../src/proof/turning/rules.ts";
 import { LATHE, LATHES, moved, NOSE, programFor, SHOP, sampleProfile, turningSetUp, type Writing } from "./fixture.ts";
 
 const profile = sampleProfile();
@@ -133,6 +134,64 @@ describe("planted faults are refused", () => {
       shop: { ...SHOP, turningTools: [NOSE, small] },
     });
     expect(proof.findings.map((f) => `${f.grade} ${f.code}`)).toContain("refuse proof-turning-wood-left");
+  });
+});
+
+describe("a lathe with a changer", () => {
+  const lathe = { ...LATHE, controller: { ...LATHE.controller, toolChanger: true } };
+  const spare = { ...NOSE, name: "6 mm round-nose", slot: 2, noseRadius: 3, width: 6 };
+  const to = { ...setUp, lathe, tools: [NOSE, spare] };
+  const called = (slot: number): string =>
+    good.replace("(Tool: 3 mm round-nose)\n", "").replace("G53 G0 X0.", `G53 G0 X0.\nT${slot} M6\nG61\nG53 G0 X0.`);
+
+  it("takes the tool that the text calls", () => {
+    expect(refusals(called(1), to)).toEqual([]);
+    expect(refusals(called(2), to)).toContain("proof-turning-gouge");
+    expect(refusals(called(7), to)).toContain("proof-turning-no-tool");
+  });
+
+  it("goes by the point that the shop file names", () => {
+    // Programmed by its first corner, the same nose stands 1.5 mm farther towards the tailstock.
+    const corner = { ...to, tools: [{ ...NOSE, point: "corner first" as const }] };
+    expect(refusals(called(1), corner)).toContain("proof-turning-gouge");
+    const shifted = called(1).replaceAll(/Z(-?[\d.]+)/g, (_, z) => `Z${(Number(z) - 1.5).toFixed(4)}`);
+    expect(refusals(shifted, corner)).toEqual([]);
+  });
+});
+
+describe("speeds", () => {
+  it("are held against the holding's limit, and cautioned where turners' pages say less", () => {
+    const held = { ...setUp, lathe: { ...LATHE, holdingMaxRpm: 2000 } };
+    expect(refusals(good, held)).toContain("proof-turning-speed");
+    const paper = {
+      ...setUp,
+      piece: {
+        ...setUp.piece,
+        split: { by: "paper joint" as const, kerf: 0, wander: 0, truing: 0.2, source: setUp.piece.source },
+      },
+    };
+    const codes = proved(good, paper).findings.map((f) => `${f.grade} ${f.code}`);
+    expect(codes).toContain("caution proof-turning-speed-high");
+  });
+
+  it("a square blank counts by its diagonal, and as not round while its corners stand", () => {
+    const square = {
+      ...setUp,
+      piece: { ...setUp.piece, blank: { length: 60, across: 17, shape: "square" as const } },
+      roughRpm: 1500,
+    };
+    expect(refusals(good, square)).toEqual([]);
+    expect(refusals(good.replace("S1400", "S1600"), square)).toContain("proof-turning-speed");
+  });
+});
+
+describe("ridges from turn to turn", () => {
+  it("n − √(n² − f²/4), none under a square end that overlaps itself", () => {
+    expect(ridgeOf(200, 1000, 1.5, 3)).toBeCloseTo(1.5 - Math.sqrt(2.25 - 0.01), 12);
+    expect(ridgeOf(200, 1000, 0.1, 3)).toBe(0);
+    expect(refusals(good.replaceAll("F240.", "F1400."))).toEqual([]);
+    const codes = proved(good.replaceAll("F240.", "F1400.")).findings.map((f) => f.code);
+    expect(codes).toContain("proof-turning-ridge");
   });
 });
 
