@@ -87,7 +87,7 @@ export function upperEnvelope(pieces: readonly Piece[]): Envelope {
 /** The larger of two envelopes at each x. */
 export function merged(a: Envelope, b: Envelope): Envelope {
   const out: Piece[] = [];
-  const stops = [...new Set([...a, ...b].flatMap((p) => [p.from, p.to]))].sort((p, q) => p - q);
+  const stops = stopsOf(a, b);
   let i = 0;
   let j = 0;
   for (let k = 0; k + 1 < stops.length; k++) {
@@ -110,6 +110,26 @@ export function merged(a: Envelope, b: Envelope): Envelope {
     }
   }
   return out;
+}
+
+/** All ends of both, in order. */
+function stopsOf(a: Envelope, b: Envelope): readonly number[] {
+  const stops: number[] = [];
+  const add = (x: number): void => {
+    if (stops.length === 0 || x > stops[stops.length - 1]!) stops.push(x);
+  };
+  // Each envelope's ends are in order already: from, to, from, to …
+  const end = (e: Envelope, k: number): number => (k % 2 === 0 ? e[k >> 1]!.from : e[k >> 1]!.to);
+  let i = 0;
+  let j = 0;
+  while (i < 2 * a.length || j < 2 * b.length) {
+    const x = i < 2 * a.length ? end(a, i) : Number.POSITIVE_INFINITY;
+    const y = j < 2 * b.length ? end(b, j) : Number.POSITIVE_INFINITY;
+    if (x <= y) i++;
+    else j++;
+    add(Math.min(x, y));
+  }
+  return stops;
 }
 
 function append(out: Piece[], from: number, to: number, on: Carrier): void {
