@@ -387,7 +387,7 @@ function lengthTrouble(task: Task, cutter: Cutter, habits: Habits, way: Way): No
       ok: false,
       code: "plan-bit-flute-short",
       what: "has shorter flutes than the cut is deep",
-      why,
+      why: task.round === undefined ? why : `${mm(inWall)} from the highest wood over the cut to the tip`,
       mend: "use a longer bit, or cut less deep",
       measured: { value: inWall, bound: 0, unit: "mm" },
       limit: { value: cutter.fluteLength, unit: "mm", from: "the bit's flute length" },
