@@ -99,8 +99,10 @@ export function adviceFor(w: WalledPiece): Advice {
 
 /** The least tenth of a millimetre up to `most` with which something holds, given that more is better. */
 function leastThat(holds: (by: number) => (bounded: boolean) => boolean, most: number): number | undefined {
-  let [low, high] = [0, Math.floor(most * 10)];
-  if (high < 1 || !holds(high / 10)(false)) return undefined;
+  // Too small a recess may fail as well, having no wall left: so less is tried where the most fails.
+  const start = [1, 0.75, 0.5, 0.25].map((q) => Math.floor(most * q * 10)).find((k) => k >= 1 && holds(k / 10)(false));
+  if (start === undefined) return undefined;
+  let [low, high] = [0, start];
   while (high - low > 1) {
     const m = (low + high) >> 1;
     if (holds(m / 10)(false)) high = m;
