@@ -4,7 +4,6 @@ import type { SetUpWishes } from "../../src/job/wishes.ts";
 import type { Cavity, Workpiece } from "../../src/parts/workpiece.ts";
 import { type PlannedSetUp, planJob } from "../../src/plan/plan-job.ts";
 import type { Meridian } from "../../src/shapes/meridian.ts";
-import { rectangle } from "../../src/shapes/outlines.ts";
 import type { Point } from "../../src/shapes/point.ts";
 import type { Region } from "../../src/shapes/region.ts";
 import { arc, line } from "../../src/shapes/segment.ts";
@@ -118,5 +117,3 @@ export function planRound(
   const planned = planJob(none, [workpiece], shop);
   return { setUps: planned.ok ? planned.value : [], findings: planned.findings };
 }
-
-export { rectangle };

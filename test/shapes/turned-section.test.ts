@@ -9,7 +9,7 @@ import { type TurnedSolid, topAt } from "../../src/shapes/turned-solid.ts";
 const AXIS = { y: 7, z: -3 };
 
 /** A bead between two cylinders, a shoulder on one side, square waste at the left. */
-export const BEADED: TurnedSolid = {
+const BEADED: TurnedSolid = {
   meridian: {
     segments: [
       line({ x: 10, y: 8 }, { x: 20, y: 8 }),
