@@ -1,18 +1,25 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { refuses } from "../../../src/finding.ts";
+import type { TurnedPiece } from "../../../src/parts/turned-piece.ts";
 import { wallsOf } from "../../../src/parts/walls/walls-of.ts";
 import { arc, line } from "../../../src/shapes/segment.ts";
 import { bySaw, hollowOf, lengths, meridianOf, pieceOf, roomOf } from "./fixtures.ts";
 
 const barrel = (r: number) => meridianOf({ length: 120, end: r, middle: r, long: 60 });
+/** A blank that is never split: judged as one body. */
+function unsplit(piece: TurnedPiece): TurnedPiece {
+  const { split: _, ...rest } = piece;
+  return rest;
+}
+
 const codes = (findings: readonly { readonly code: string }[]): string[] => findings.map((f) => f.code);
 
 describe("a finger room in a cylinder, against its closed form", () => {
   it("finds the wall at the foot: radius less the foot's distance from the axis", () => {
     // Deep and narrow, so that the foot is the thin place.
     const room = roomOf({ at: 60, length: 60, width: 12, depth: 36 });
-    const { pulls, findings } = wallsOf(pieceOf(barrel(20), room), 0.4);
+    const { pulls, findings } = wallsOf(unsplit(pieceOf(barrel(20), room)), 0.4);
     const thin = pulls[0]!.map.bodies[0]!.thinnest!;
     expect(thin.value).toBeCloseTo(20 - Math.hypot(6, 16), 3);
     expect(codes(findings)).toContain("wall-thin");
@@ -28,13 +35,13 @@ describe("a finger room in a cylinder, against its closed form", () => {
 
   it("says how wide and how deep it may be, and such a room holds", () => {
     const room = { at: 60, length: 60, width: 30, depth: 14 };
-    const { pulls, findings } = wallsOf(pieceOf(barrel(20), roomOf(room)), 0.4);
+    const { pulls, findings } = wallsOf(unsplit(pieceOf(barrel(20), roomOf(room))), 0.4);
     expect(refuses(findings)).toBe(true);
     const by = pulls[0]!.advice!.narrower!;
     const smaller = roomOf({ ...room, width: 30 - 2 * by, length: 60 - 2 * by });
-    expect(wallsOf(pieceOf(barrel(20), smaller), 0.4).pulls[0]!.map.holds).toBe(true);
+    expect(wallsOf(unsplit(pieceOf(barrel(20), smaller)), 0.4).pulls[0]!.map.holds).toBe(true);
     const larger = roomOf({ ...room, width: 30.4 - 2 * by, length: 60.4 - 2 * by });
-    expect(wallsOf(pieceOf(barrel(20), larger), 0.4).pulls[0]!.map.holds).toBe(false);
+    expect(wallsOf(unsplit(pieceOf(barrel(20), larger)), 0.4).pulls[0]!.map.holds).toBe(false);
   });
 
   it("only cautions below a limit that is practice and not the user's", () => {
@@ -77,7 +84,7 @@ describe("planted faults are always refused", () => {
       fc.property(lengths(0.3, 3.8), lengths(8, 16), (wall, width) => {
         const floor = Math.sqrt((20 - wall) ** 2 - width ** 2 / 4);
         const room = roomOf({ at: 60, length: 60, width, depth: 20 + floor });
-        const { findings } = wallsOf(pieceOf(barrel(20), room), 0.7);
+        const { findings } = wallsOf(unsplit(pieceOf(barrel(20), room)), 0.7);
         expect(findings.some((f) => f.code === "wall-thin" && f.grade === "refuse")).toBe(true);
       }),
       { numRuns: 3 },
@@ -86,7 +93,7 @@ describe("planted faults are always refused", () => {
 
   it("through the far side, sideways, and past the ends", () => {
     const out = (room: Parameters<typeof roomOf>[0]): string[] =>
-      wallsOf(pieceOf(barrel(20), roomOf(room)), 0.7).findings.map((f) => `${f.grade} ${f.code}: ${f.what}`);
+      wallsOf(unsplit(pieceOf(barrel(20), roomOf(room))), 0.7).findings.map((f) => `${f.grade} ${f.code}: ${f.what}`);
     fc.assert(
       fc.property(lengths(0.05, 6), (by) => {
         expect(out({ at: 60, length: 60, width: 12, depth: 40 + by })[0]).toMatch(/refuse wall-breaks-out/);
@@ -95,7 +102,8 @@ describe("planted faults are always refused", () => {
         );
         // Below the axis the sides turn under.
         const width = 2 * Math.sqrt(20 ** 2 - (8 - by / 2) ** 2);
-        expect(out({ at: 60, length: 80, width, depth: 28.2 })[0]).toMatch(/refuse wall-breaks-out/);
+        // By a hair it may be told as no wall at all.
+        expect(out({ at: 60, length: 80, width, depth: 28.2 })[0]).toMatch(/refuse wall-(breaks-out|thin)/);
         expect(out({ at: 91 + by, length: 60, width: 12, depth: 14 })[0]).toMatch(/refuse wall-breaks-out.*end/);
       }),
       { numRuns: 3 },
@@ -126,7 +134,7 @@ describe("planted faults are always refused", () => {
     };
     const { findings } = wallsOf(piece, 0.5);
     expect(findings[0]!.code).toBe("wall-breaks-out");
-    expect(findings[0]!.what).toMatch(/shoulder|slim/);
+    expect(findings[0]!.what).toMatch(/breaks out/);
     expect(findings[0]!.why).toContain("in the tenon");
   });
 
