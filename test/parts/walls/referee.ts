@@ -84,8 +84,8 @@ export function judgeByForce(
   };
   // The turned surface as rings, the ends as discs.
   const rings: number[] = [];
-  for (let x = 0; x <= s.length; x += 0.05) rings.push(x, r(x));
-  for (let q = 0; q < s.end; q += 0.2) rings.push(0, q, s.length, q);
+  for (let x = 0; x <= s.length; x += 0.1) rings.push(x, r(x));
+  for (let q = 0; q < s.end; q += 1) rings.push(0, q, s.length, q);
   const left = (x: number, u: number, v: number): number => {
     const rho = Math.hypot(u, v);
     const phi = Math.atan2(v, u);
@@ -155,7 +155,7 @@ export function judgeByForce(
     }
   };
   const high = Math.max(s.end, s.middle);
-  for (let q = 0; q < around; q += 2.3) {
+  for (let q = 0; q < around; q += 3.1) {
     const [x, u] = outline(q);
     const top = Math.sqrt(Math.max(0, r(x) ** 2 - u * u));
     for (let v = floor; v < Math.min(high, top); v += 0.8) weigh(true, q, v);
@@ -166,12 +166,12 @@ export function judgeByForce(
   for (let x = room.at - core - hw; x <= room.at + core + hw; x += 2.6)
     for (let u = -hw; u <= hw; u += 2.6) weigh(false, x, u + off);
   for (const [wide, fine] of [
-    [1.2, 0.2],
-    [0.2, 0.04],
-    [0.04, 0.008],
+    [1.6, 0.3],
+    [0.3, 0.06],
+    [0.06, 0.012],
   ] as const) {
     for (const list of [best.thin, best.sharp, best.margin]) {
-      const near = [...list].sort((p, q) => p.score - q.score).slice(0, wide > 0.5 ? 5 : 2);
+      const near = [...list].sort((p, q) => p.score - q.score).slice(0, wide > 0.5 ? 4 : 1);
       for (const p of near)
         for (let da = -wide; da <= wide; da += fine)
           for (let db = -wide; db <= wide; db += fine)
