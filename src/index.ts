@@ -12,7 +12,7 @@ export { describeWorkpieces } from "./parts/describe.ts";
 export type { Target } from "./parts/target.ts";
 export { targetFor } from "./parts/target-for.ts";
 export type { Cavity, Workpiece } from "./parts/workpiece.ts";
-export { type Made, makeAll, type OutputFile, type Planned, planAll, type Texts } from "./pipeline.ts";
+export { type Made, makeAll, type OutputFile, type Planned, type PrintFile, planAll, type Texts } from "./pipeline.ts";
 export type { Operation } from "./plan/operation.ts";
 export type { PlannedSetUp } from "./plan/plan-job.ts";
 export type { SetUp } from "./plan/setup.ts";

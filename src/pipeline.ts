@@ -1,19 +1,22 @@
-import type { Finding, Outcome } from "./finding.ts";
+import { type Finding, type Outcome, refuses } from "./finding.ts";
 import type { Job } from "./job/job.ts";
 import { readJob } from "./job/read-job.ts";
 import { describeWorkpieces } from "./parts/describe.ts";
-import {
-  type MadeProgram,
-  type MadeSetUp,
-  makeSetUp,
-  type SetUpResult,
-  type SetUpTask,
-} from "./pipeline/make-set-up.ts";
+import type { HoldingKit } from "./parts/holding-kit/holding.ts";
+import { holdingKit } from "./parts/holding-kit/kit.ts";
+import { holdingWishOf } from "./parts/holding-kit/wish.ts";
+import { describeTurned } from "./parts/turning/describe-turned.ts";
+import { drawPiece, type PlannedPiece } from "./pipeline/make-piece.ts";
+import type { JobAndShop, MadeProgram } from "./pipeline/make-set-up.ts";
+import type { MadeTurningProgram } from "./pipeline/make-turning.ts";
+import { doTask, partOf, type Task, type TaskResult, titleOf } from "./pipeline/task.ts";
 import { type PlannedSetUp, planJob } from "./plan/plan-job.ts";
+import { planTurning } from "./plan/turning.ts";
 import type { Post } from "./program/post.ts";
 import { readPost } from "./program/read-post.ts";
 import { sealOf, sealProgram } from "./program/seal.ts";
 import { countPrograms } from "./program/write-programs.ts";
+import { countTurningPrograms } from "./program/write-turning.ts";
 import { type Report, reportFinding, reportText } from "./sheets/report.ts";
 import { readShop } from "./shop/read-shop.ts";
 import type { Shop } from "./shop/shop.ts";
@@ -41,12 +44,19 @@ export interface OutputFile {
   readonly text: string;
 }
 
+/** A page to print at true scale: a PDF, byte for byte the same for the same job. */
+export interface PrintFile {
+  readonly name: string;
+  readonly bytes: Uint8Array;
+}
+
 /** What a run gives. */
 export interface Made {
   /** `input`: the job, shop or post is wrong, nothing was made. `proof`: some programs were refused and held back. */
   readonly verdict: "fine" | "input" | "proof";
   readonly findings: readonly Finding[];
   readonly files: readonly OutputFile[];
+  readonly prints: readonly PrintFile[];
   readonly report?: Report;
 }
 
@@ -56,6 +66,7 @@ export interface Planned {
   readonly shop: Shop;
   readonly shopText: string;
   readonly setUps: readonly PlannedSetUp[];
+  readonly pieces: readonly PlannedPiece[];
 }
 
 /** Reads job and shop, derives parts, plans set-ups and operations. Independent findings of a stage come together. */
@@ -66,17 +77,62 @@ export function planAll(texts: Texts): Outcome<Planned> {
   const shop = readShop(shopSource.text, shopSource.file);
   const early = [...job.findings, ...shop.findings];
   if (!job.ok || !shop.ok) return { ok: false, findings: early };
-  const parts = describeWorkpieces(job.value);
-  const described = [...early, ...parts.findings];
-  if (!parts.ok) return { ok: false, findings: described };
+  const turned = describeTurned(job.value);
+  const thickest = thickestPanel(shop.value);
+  const kits = (turned.ok ? turned.value : []).map((piece) =>
+    piece.fingerRoom ? holdingKit(piece, { wood: KIT_WOOD, thickest }) : undefined,
+  );
+  const parts = describeWorkpieces(
+    withKits(
+      job.value,
+      kits.map((kit) => (kit?.ok ? kit.value : undefined)),
+    ),
+  );
+  const described = [...early, ...kits.flatMap((kit) => kit?.findings ?? []), ...parts.findings];
+  if (!turned.ok || !parts.ok || refuses(described)) return { ok: false, findings: described };
   const plan = planJob(job.value, parts.value, shop.value);
-  const findings = [...described, ...plan.findings];
-  if (!plan.ok) return { ok: false, findings };
+  const turnings = turned.value.map((piece) =>
+    piece.turnedBy === "machine" ? planTurning(piece, shop.value) : undefined,
+  );
+  const findings = [...described, ...plan.findings, ...turnings.flatMap((t) => t?.findings ?? [])];
+  if (!plan.ok || refuses(findings)) return { ok: false, findings };
+  const pieces = turned.value.map((piece, i): PlannedPiece => {
+    const kit = kits[i];
+    const turning = turnings[i];
+    return {
+      piece,
+      ...(kit?.ok ? { kit: kit.value } : {}),
+      ...(turning?.ok ? { turning: turning.value } : {}),
+    };
+  });
   return {
     ok: true,
-    value: { job: job.value, shop: shop.value, shopText: shopSource.text ?? "", setUps: plan.value },
+    value: { job: job.value, shop: shop.value, shopText: shopSource.text ?? "", setUps: plan.value, pieces },
     findings,
   };
+}
+
+/** What cradles and cauls are cut from. */
+const KIT_WOOD = "plywood";
+
+/** The thickest panel that the shop's flat bits up to 6.5 mm cut through, mm: cradles have tight corners. */
+function thickestPanel({ cutters, habits }: Shop): number {
+  const flutes = cutters.filter((c) => c.form.kind === "flat" && c.diameter <= 6.5).map((c) => c.fluteLength);
+  return Math.max(0, ...flutes) - habits.intoWasteBoard;
+}
+
+/**
+ * A job with its holding kits in it: cradles and cauls are parts like any other, planned with them; and a turned part for
+ * which the job names no holding lies in its kit's.
+ */
+function withKits(job: Job, kits: readonly (HoldingKit | undefined)[]): Job {
+  const turned = (job.turned ?? []).map((part, i) => {
+    const kit = kits[i];
+    const holding = kit === undefined || part.wishes.holding !== undefined ? undefined : holdingWishOf(kit);
+    return holding === undefined ? part : { ...part, wishes: { ...part.wishes, holding } };
+  });
+  const parts = [...job.parts, ...kits.flatMap((kit) => kit?.parts ?? [])];
+  return { ...job, parts, ...(turned.length > 0 ? { turned } : {}) };
 }
 
 function namedShop(
@@ -98,10 +154,10 @@ function namedShop(
   };
 }
 
-/** A job ready to be made: one task for each set-up, none of which needs another's result. */
+/** A job ready to be made: tasks none of which needs another's result, in the order of work. */
 export interface Prepared {
   readonly planned: Planned;
-  readonly tasks: readonly SetUpTask[];
+  readonly tasks: readonly Task[];
   readonly findings: readonly Finding[];
 }
 
@@ -111,74 +167,125 @@ export function prepare(texts: Texts): Outcome<Prepared> {
   if (!plan.ok) return plan;
   const planned = plan.value;
   const posts = new Map<string, Outcome<Post>>();
-  for (const { setUp } of planned.setUps) {
-    const name = setUp.machine.post;
-    if (!posts.has(name)) posts.set(name, postFor(name, texts));
-  }
-  const findings = [...plan.findings, ...[...posts.values()].flatMap((p) => p.findings)];
-  const tasks: SetUpTask[] = [];
+  const postOf = (name: string): Outcome<Post> => {
+    const known = posts.get(name) ?? postFor(name, texts);
+    posts.set(name, known);
+    return known;
+  };
+  const tasks: Task[] = planned.pieces.map((piece, i) => ({ kind: "piece", planned: piece, nth: i + 1 }));
   let sequence = 1;
+  // Turned before it is hollowed. Numbered by what is planned, so that a program held back doesn't renumber the others.
+  for (const { turning } of planned.pieces) {
+    const post = turning === undefined ? undefined : postOf(turning.setUp.lathe.post);
+    if (turning === undefined || !post?.ok) continue;
+    tasks.push({ kind: "turning", planned: turning, post: post.value, sequence });
+    sequence += countTurningPrograms(turning.operations, post.value);
+  }
   for (const one of planned.setUps) {
-    const post = posts.get(one.setUp.machine.post);
-    if (post === undefined || !post.ok) return { ok: false, findings };
-    tasks.push({ planned: one, post: post.value, sequence });
-    // Numbered by what is planned, so that a program that is held back doesn't renumber the others.
+    const post = postOf(one.setUp.machine.post);
+    if (!post.ok) continue;
+    tasks.push({ kind: "set-up", planned: one, post: post.value, sequence });
     sequence += countPrograms(one.operations, post.value);
   }
-  return { ok: true, value: { planned, tasks, findings }, findings };
+  const findings = [...plan.findings, ...[...posts.values()].flatMap((p) => p.findings)];
+  return refuses(findings) ? { ok: false, findings } : { ok: true, value: { planned, tasks, findings }, findings };
 }
 
 /**
- * Makes everything: programs, dry runs, sheets and the report, each program proved against its part before it counts.
- * A set-up whose program is refused is held back whole; the others stand. Same texts, same bytes.
+ * Makes everything: programs, dry runs, sheets, templates and the report, each program proved against its part before it
+ * counts. A set-up whose program is refused is held back whole; the others stand. Same texts, same bytes.
  */
 export function makeAll(texts: Texts): Made {
   const prepared = prepare(texts);
-  if (!prepared.ok) return { verdict: "input", findings: prepared.findings, files: [] };
+  if (!prepared.ok) return nothingMade(prepared.findings);
   const { planned, tasks } = prepared.value;
   const results = tasks.map((task, i) => {
     texts.progress?.(progressLine(tasks, i));
-    return makeSetUp(task, { job: planned.job, shop: planned.shop });
+    return doTask(task, sharedBy(planned));
   });
   return gather(texts.jobText, prepared.value, results);
 }
 
-/** What is being worked on, in words. */
-export function progressLine(tasks: readonly SetUpTask[], i: number): string {
-  return `${i + 1} of ${tasks.length}: ${tasks[i]?.planned.setUp.name ?? ""}`;
+/** A run that stopped at its input. */
+export function nothingMade(findings: readonly Finding[]): Made {
+  return { verdict: "input", findings, files: [], prints: [] };
 }
 
-/** Puts the results of all tasks, in the tasks' order, together and seals them. */
-export function gather(jobText: string, prepared: Prepared, results: readonly SetUpResult[]): Made {
+/** What all tasks of a job share. */
+export function sharedBy({ job, shop }: Planned): JobAndShop {
+  return { job, shop };
+}
+
+/** What is being worked on, in words. */
+export function progressLine(tasks: readonly Task[], i: number): string {
+  const task = tasks[i];
+  return `${i + 1} of ${tasks.length}: ${task === undefined ? "" : titleOf(task)}`;
+}
+
+/** Puts the results of all tasks, in the tasks' order, together with the turned parts' own pages, and seals them. */
+export function gather(jobText: string, prepared: Prepared, results: readonly TaskResult[]): Made {
   const { planned, tasks } = prepared;
   const findings = [...prepared.findings, ...results.flatMap((r) => r.findings)];
-  const made = results.flatMap((r) => (r.made === undefined ? [] : [r.made]));
-  const heldBack = results.flatMap((r, i) =>
-    r.made !== undefined
-      ? []
-      : [
-          {
-            setUp: tasks[i]!.planned.setUp.name,
-            because: r.findings.filter((f) => f.grade === "refuse").map((f) => f.code),
-          },
-        ],
+  // Where a wall would be too thin, no program of that part is handed out.
+  const thin = new Set(
+    results.flatMap((r, i) => (r.kind === "piece" && r.verdict === "proof" ? [partOf(tasks[i]!)] : [])),
   );
+  const made: MadeProgram[] = [];
+  const turned: MadeTurningProgram[] = [];
+  const heldBack: Report["heldBack"] = [];
+  for (const [i, r] of results.entries()) {
+    if (r.kind === "piece") continue;
+    const task = tasks[i]!;
+    if (thin.has(partOf(task)) || r.made === undefined) {
+      const own = results.filter((q, k) => q.kind === "piece" && partOf(tasks[k]!) === partOf(task));
+      const because = [r, ...own].flatMap((q) => q.findings.filter((f) => f.grade === "refuse"));
+      heldBack.push({ setUp: titleOf(task), because: because.map((f) => f.code) });
+    } else if (r.kind === "turning") turned.push(...r.made);
+    else made.push(...r.made.programs);
+  }
+  const pieces = results.flatMap((r, i) => {
+    const task = tasks[i]!;
+    if (r.kind !== "piece" || task.kind !== "piece") return [];
+    const { name } = task.planned.piece;
+    const turning = turned.find((p) => p.entry.part === name)?.program.name;
+    const files = {
+      ...(turning === undefined ? {} : { turning }),
+      hollowing: made.filter((p) => p.entry.parts.includes(name)).map((p) => p.program.name),
+    };
+    const told = findings.filter((f) => f.grade !== "note" && f.place.part === name);
+    return [drawPiece(task, r, planned.job, files, told)];
+  });
   const verdict = (["input", "proof"] as const).find((v) => results.some((r) => r.verdict === v)) ?? "fine";
-  const unsealed = reportOf(planned.job, planned.shop, made, heldBack, findings);
+  const unsealed: Report = {
+    tillwright: VERSION,
+    job: planned.job.file,
+    title: planned.job.title,
+    unit: planned.job.unit,
+    programs: made.map((p) => p.entry),
+    turnings: turned.map((p) => p.entry),
+    turned: pieces.map((p) => p.entry),
+    heldBack,
+    defaultsUsed: [...planned.shop.defaultsUsed],
+    findings: findings.map(reportFinding),
+  };
   const sealParts = [jobText, planned.shopText, VERSION, reportText(unsealed)];
   const seal = sealOf(sealParts);
-  const report: Report = { ...unsealed, programs: unsealed.programs.map((p) => ({ ...p, seal })) };
-  const files = made.flatMap((m) => m.programs.flatMap((p) => filesOf(p, sealParts)));
-  return {
-    verdict,
-    findings,
-    files: [...files, { name: "report.json", kind: "report", text: reportText(report) }],
-    report,
+  const report: Report = {
+    ...unsealed,
+    programs: unsealed.programs.map((p) => ({ ...p, seal })),
+    turnings: unsealed.turnings.map((p) => ({ ...p, seal })),
   };
+  const files = [
+    ...turned.flatMap((p) => filesOf(p, sealParts)),
+    ...made.flatMap((p) => filesOf(p, sealParts)),
+    ...pieces.flatMap((p) => p.drawings.map((d): OutputFile => ({ name: d.name, kind: "sheet", text: d.svg }))),
+    { name: "report.json", kind: "report", text: reportText(report) } as const,
+  ];
+  return { verdict, findings, files, prints: pieces.flatMap((p) => p.prints), report };
 }
 
 /** A program with what goes with it, sealed now that all of it has passed. */
-function filesOf(p: MadeProgram, sealParts: readonly string[]): readonly OutputFile[] {
+function filesOf(p: MadeProgram | MadeTurningProgram, sealParts: readonly string[]): readonly OutputFile[] {
   const program: OutputFile = { name: p.program.name, kind: "program", text: sealProgram(p.program.text, sealParts) };
   const sheet: OutputFile = { name: p.sheetName, kind: "sheet", text: p.sheet };
   if (p.dryRun === undefined) return [program, sheet];
@@ -201,24 +308,5 @@ function postFor(name: string, texts: Texts): Outcome<Post> {
         mend: "run `tillwright posts` to see the names",
       },
     ],
-  };
-}
-
-function reportOf(
-  job: Job,
-  shop: Shop,
-  made: readonly MadeSetUp[],
-  heldBack: Report["heldBack"],
-  findings: readonly Finding[],
-): Report {
-  return {
-    tillwright: VERSION,
-    job: job.file,
-    title: job.title,
-    unit: job.unit,
-    programs: made.flatMap((m) => m.programs.map((p) => p.entry)),
-    heldBack,
-    defaultsUsed: [...shop.defaultsUsed],
-    findings: findings.map(reportFinding),
   };
 }

@@ -1,15 +1,25 @@
 import { availableParallelism } from "node:os";
 import { Worker } from "node:worker_threads";
-import { type JobAndShop, makeSetUp, type SetUpResult, type SetUpTask } from "../pipeline/make-set-up.ts";
-import { gather, type Made, type Prepared, prepare, progressLine, type Texts } from "../pipeline.ts";
+import type { JobAndShop } from "../pipeline/make-set-up.ts";
+import { doTask, type Task, type TaskResult } from "../pipeline/task.ts";
+import {
+  gather,
+  type Made,
+  nothingMade,
+  type Prepared,
+  prepare,
+  progressLine,
+  sharedBy,
+  type Texts,
+} from "../pipeline.ts";
 
 /** What a hand is given: first the job and shop, then one task after the other. */
-export type ToHand = { readonly all: JobAndShop } | { readonly index: number; readonly task: SetUpTask };
+export type ToHand = { readonly all: JobAndShop } | { readonly index: number; readonly task: Task };
 
 /** What a hand gives back. */
 export interface FromHand {
   readonly index: number;
-  readonly result: SetUpResult;
+  readonly result: TaskResult;
 }
 
 /** More hands than this bring nothing: each has to warm up by itself. */
@@ -26,7 +36,7 @@ export async function makeWithCrew(texts: Texts): Promise<Made> {
   const hands = Array.from({ length: Math.min(MOST_HANDS, availableParallelism() - 1) }, hire);
   try {
     const prepared = prepare(texts);
-    if (!prepared.ok) return { verdict: "input", findings: prepared.findings, files: [] };
+    if (!prepared.ok) return nothingMade(prepared.findings);
     const results = await shareOut(prepared.value, hands, texts.progress ?? (() => {}));
     return gather(texts.jobText, prepared.value, results);
   } finally {
@@ -42,9 +52,9 @@ async function shareOut(
   { planned, tasks }: Prepared,
   hands: readonly Worker[],
   progress: (what: string) => void,
-): Promise<readonly SetUpResult[]> {
-  const all: JobAndShop = { job: planned.job, shop: planned.shop };
-  const results: (SetUpResult | undefined)[] = tasks.map(() => undefined);
+): Promise<readonly TaskResult[]> {
+  const all = sharedBy(planned);
+  const results: (TaskResult | undefined)[] = tasks.map(() => undefined);
   const waiting = tasks.map((_, i) => i);
   const trouble: unknown[] = [];
   let out = 0;
@@ -72,7 +82,7 @@ async function shareOut(
   }
   for (let index = waiting.shift(); index !== undefined; index = waiting.shift()) {
     progress(progressLine(tasks, index));
-    results[index] = makeSetUp(tasks[index]!, all);
+    results[index] = doTask(tasks[index]!, all);
     // Lets the hands' messages in.
     await new Promise((resolve) => setImmediate(resolve));
     if (trouble.length > 0) throw trouble[0];

@@ -69,9 +69,9 @@ function below(folder: string, name: string): string | undefined {
  * Writes a file whole or not at all: into a temporary file beside it, flushed to disk, then renamed over it. Killed at
  * any moment, the name holds the old file or the new one. A file that holds these very bytes already is not touched.
  */
-export function writeWhole(path: string, text: string): void {
+export function writeWhole(path: string, bytes: Uint8Array): void {
   try {
-    if (readFileSync(path, "utf8") === text) return;
+    if (Buffer.compare(readFileSync(path), bytes) === 0) return;
   } catch {
     // Not there yet, or unreadable: written below, or refused there by the system.
   }
@@ -80,7 +80,7 @@ export function writeWhole(path: string, text: string): void {
   try {
     const handle = openSync(temporary, "wx", 0o644);
     try {
-      writeAll(handle, Buffer.from(text, "utf8"));
+      writeAll(handle, bytes);
       fsyncSync(handle);
     } finally {
       closeSync(handle);
@@ -92,7 +92,7 @@ export function writeWhole(path: string, text: string): void {
   }
 }
 
-function writeAll(handle: number, bytes: Buffer): void {
+function writeAll(handle: number, bytes: Uint8Array): void {
   let at = 0;
   while (at < bytes.length) at += writeSync(handle, bytes, at);
 }

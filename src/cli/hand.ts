@@ -1,5 +1,6 @@
 import { parentPort } from "node:worker_threads";
-import { type JobAndShop, makeSetUp } from "../pipeline/make-set-up.ts";
+import type { JobAndShop } from "../pipeline/make-set-up.ts";
+import { doTask } from "../pipeline/task.ts";
 import type { FromHand, ToHand } from "./crew.ts";
 
 /** A thread that makes the set-ups it is given, one after the other. */
@@ -10,7 +11,7 @@ parentPort?.on("message", (message: ToHand) => {
   } else if (all !== undefined) {
     parentPort?.postMessage({
       index: message.index,
-      result: makeSetUp(message.task, all),
+      result: doTask(message.task, all),
     } satisfies FromHand);
   }
 });

@@ -1,6 +1,6 @@
 import { basename, join, resolve } from "node:path";
 import type { Finding } from "../finding.ts";
-import type { Made, OutputFile } from "../pipeline.ts";
+import { type Made, nothingMade, type OutputFile, type PrintFile } from "../pipeline.ts";
 import { verifySeal } from "../program/seal.ts";
 import { makeWithCrew } from "./crew.ts";
 import { EXIT } from "./exit.ts";
@@ -29,7 +29,7 @@ async function run(jobPath: string, options: MakeOptions, wanted: (file: OutputF
   const line = progress();
   const texts = textsFor(jobPath, options.shop, line.at);
   if ("findings" in texts) {
-    tell({ verdict: "input", findings: texts.findings, files: [] }, [], "", options);
+    tell(nothingMade(texts.findings), [], "", options);
     return;
   }
   const made = await makeWithCrew(texts.texts);
@@ -41,11 +41,12 @@ async function run(jobPath: string, options: MakeOptions, wanted: (file: OutputF
         .concat("-programs"),
   );
   const files = made.verdict === "input" ? [] : made.files.filter(wanted);
+  const prints = made.verdict === "input" ? [] : made.prints;
   const disk = files.length === 0 ? [] : onDisk(folder, files, made, options.replaceEdited === true);
   const blocked = new Set(disk.filter((f) => f.grade === "refuse").map((f) => f.place.program?.file));
   const written: string[] = [];
   if (blocked.size === 0) {
-    const trouble = writeAll(folder, files, written);
+    const trouble = writeAll(folder, [...files, ...prints], written);
     if (trouble !== undefined) disk.push(trouble);
   }
   tell({ ...made, findings: [...made.findings, ...disk] }, written, shown(folder), options);
@@ -56,7 +57,7 @@ function onDisk(folder: string, files: readonly OutputFile[], made: Made, replac
   const names = new Set(files.map((f) => f.name));
   return namesIn(folder).flatMap((name): Finding[] => {
     const path = join(folder, name);
-    if (!/\.[a-z]{1,5}$/.test(name) || /\.(svg|json|part)$/.test(name)) return [];
+    if (!/\.[a-z]{1,5}$/.test(name) || /\.(svg|json|pdf|part)$/.test(name)) return [];
     const read = readText(path);
     if ("finding" in read) return [];
     const state = verifySeal(read.text);
@@ -85,13 +86,13 @@ function onDisk(folder: string, files: readonly OutputFile[], made: Made, replac
   });
 }
 
-function writeAll(folder: string, files: readonly OutputFile[], written: string[]): Finding | undefined {
+function writeAll(folder: string, files: readonly (OutputFile | PrintFile)[], written: string[]): Finding | undefined {
   let name = "";
   try {
     sweepLeftovers(folder);
     for (const file of files) {
       name = file.name;
-      writeWhole(join(folder, file.name), file.text);
+      writeWhole(join(folder, file.name), "text" in file ? Buffer.from(file.text, "utf8") : file.bytes);
       written.push(file.name);
     }
     return undefined;
@@ -118,7 +119,10 @@ function tell(made: Made, written: readonly string[], folder: string, options: M
     return;
   }
   sayFindings(made.findings);
-  const programs = made.report?.programs ?? [];
+  const programs = [
+    ...(made.report?.turnings ?? []).map((t) => ({ ...t, machine: t.lathe })),
+    ...(made.report?.programs ?? []),
+  ];
   for (const p of programs.filter((q) => written.includes(q.file) || written.includes(q.sheet))) {
     const minutes = p.seconds < 90 ? `${Math.round(p.seconds)} s` : `${Math.round(p.seconds / 60)} min`;
     say(`${p.file}  ${p.setUp}, ${p.machine}, about ${minutes}`);

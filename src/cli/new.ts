@@ -29,7 +29,7 @@ export async function newJob(file: string): Promise<void> {
     return;
   }
   try {
-    writeWhole(file, writeJob(answers));
+    writeWhole(file, Buffer.from(writeJob(answers), "utf8"));
   } catch (error) {
     const code = (error as NodeJS.ErrnoException).code;
     if (code === undefined) throw error;

@@ -18,6 +18,7 @@ import { VERSION } from "../version.ts";
 
 /** All that one set-up's programs are made from: plain data, so that another thread can do it. */
 export interface SetUpTask {
+  readonly kind: "set-up";
   readonly planned: PlannedSetUp;
   readonly post: Post;
   /** Number of the first program. */
@@ -46,6 +47,7 @@ export interface MadeSetUp {
 
 /** A set-up's programs; absent when they are refused. */
 export interface SetUpResult {
+  readonly kind: "set-up";
   readonly made?: MadeSetUp;
   readonly verdict: "fine" | "input" | "proof";
   readonly findings: readonly Finding[];
@@ -57,7 +59,7 @@ export function makeSetUp(task: SetUpTask, all: JobAndShop): SetUpResult {
   const paths = one.operations.map((o) => pathFor(o, one.setUp));
   const pathFindings = paths.flatMap((p) => p.findings);
   const toolpaths = paths.flatMap((p): Toolpath[] => (p.ok ? [p.value] : []));
-  if (toolpaths.length < paths.length) return { verdict: "input", findings: pathFindings };
+  if (toolpaths.length < paths.length) return { kind: "set-up", verdict: "input", findings: pathFindings };
   const input: WriteInput = {
     setUp: one.setUp,
     toolpaths,
@@ -71,7 +73,7 @@ export function makeSetUp(task: SetUpTask, all: JobAndShop): SetUpResult {
   const written = writePrograms(input);
   const dry = dryRunOf(input);
   const writing = [...pathFindings, ...written.findings, ...dry.findings];
-  if (!written.ok || !dry.ok) return { verdict: "input", findings: writing };
+  if (!written.ok || !dry.ok) return { kind: "set-up", verdict: "input", findings: writing };
   const proof = proveSetUp({
     setUp: one.setUp,
     programs: written.value.map((p) => ({ file: p.name, text: p.text })),
@@ -82,11 +84,11 @@ export function makeSetUp(task: SetUpTask, all: JobAndShop): SetUpResult {
   );
   const proved = overridden([...proof.findings, ...dryFindings], all.job.overrides);
   const findings = [...writing, ...proved];
-  if (refuses(findings)) return { verdict: "proof", findings };
+  if (refuses(findings)) return { kind: "set-up", verdict: "proof", findings };
   const programs = written.value.map((program, i) =>
     madeProgram(program, dry.value[i], one, all, post, proof, findings),
   );
-  return { made: { programs }, verdict: "fine", findings };
+  return { kind: "set-up", made: { programs }, verdict: "fine", findings };
 }
 
 /**

@@ -4,6 +4,7 @@ import type { Point } from "../shapes/point.ts";
 import type { TurningTool } from "../shop/lathe.ts";
 import { fileName } from "./file-name.ts";
 import { latheFits } from "./lathe-fits.ts";
+import type { Post } from "./post.ts";
 import { sealLine, sealOf } from "./seal.ts";
 import { type TurningRun, writeTurningBody } from "./turning-body.ts";
 import { turningHeaderLines } from "./turning-header.ts";
@@ -80,7 +81,7 @@ function write(input: TurningWriteInput, lift: number | undefined): Outcome<read
     findings.push({ grade: "refuse", code: "nothing-to-write", place: { part: setUp.piece.name }, what });
   }
   if (refuses(findings)) return { ok: false, findings };
-  const files = post.toolChange.length > 0 ? [runs] : runs.map((r) => [r]);
+  const files = changesTools(post) ? [runs] : runs.map((r) => [r]);
   const sequence = input.sequence ?? 1;
   const value = files.map((file, k) => {
     const tool = files.length > 1 ? [`tool ${file[0]!.tool.name}`] : [];
@@ -91,12 +92,26 @@ function write(input: TurningWriteInput, lift: number | undefined): Outcome<read
   return { ok: true, value, findings };
 }
 
+/** How many programs operations make at most, in this order, on a lathe with this post. */
+export function countTurningPrograms(operations: readonly { readonly tool: TurningTool }[], post: Post): number {
+  if (changesTools(post)) return 1;
+  return operations.filter((o, i) => i === 0 || !sameTool(o.tool, operations[i - 1]!.tool)).length;
+}
+
+function changesTools(post: Post): boolean {
+  return post.toolChange.length > 0;
+}
+
+function sameTool(a: TurningTool, b: TurningTool): boolean {
+  return a.slot === b.slot && a.name === b.name;
+}
+
 function runsOf(paths: readonly TurningPath[]): readonly TurningRun[] {
   const runs: { tool: TurningTool; paths: TurningPath[] }[] = [];
   for (const path of paths) {
     const last = runs[runs.length - 1];
     const { tool } = path.operation;
-    if (last !== undefined && last.tool.slot === tool.slot && last.tool.name === tool.name) last.paths.push(path);
+    if (last !== undefined && sameTool(last.tool, tool)) last.paths.push(path);
     else runs.push({ tool, paths: [path] });
   }
   return runs;

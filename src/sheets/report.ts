@@ -74,6 +74,65 @@ const program = z.object({
   findings: z.array(finding),
 });
 
+const turning = z.object({
+  file: z.string(),
+  dryRun: z.string().nullable().meta({ description: "the same motions, spindle words removed, farther out" }),
+  sheet: z.string(),
+  part: z.string(),
+  setUp: z.string(),
+  lathe: z.string(),
+  xWords: z.enum(["radius", "diameter"]).meta({ description: "what X words of the program mean" }),
+  post: z.string(),
+  seal: z.string(),
+  tools: z.array(
+    z.object({
+      name: z.string(),
+      slot: z.number().int(),
+      kind: z.enum(["round-nose", "detail", "parting"]),
+      noseRadius: z.number(),
+      width: z.number(),
+      from: z.string(),
+    }),
+  ),
+  blank: z.object({ length: z.number(), across: z.number(), shape: z.enum(["square", "round"]) }),
+  safeRadius: z.number(),
+  seconds: z.number(),
+  steps: z.array(step),
+  proof: z.object({
+    figures: z.record(z.string(), measured),
+    checked: z.array(z.string()),
+    notChecked: z.array(z.string()),
+  }),
+  findings: z.array(finding),
+});
+
+const turned = z.object({
+  part: z.string(),
+  sheet: z.string(),
+  prints: z.array(z.string()).meta({ description: "PDF files at true scale; empty when a program turns it" }),
+  stations: z.array(
+    z.object({
+      fromFirstEnd: z.number(),
+      diameters: z.array(z.number()).meta({ description: "one, or two at a shoulder" }),
+      nearest64ths: z.array(z.string()).meta({ description: "caliper settings in inches, to the nearest 1/64" }),
+      what: z.string(),
+    }),
+  ),
+  walls: z
+    .array(
+      z.object({
+        body: z.string().meta({ description: "the blank, or which half of it after the split" }),
+        shift: z.number().meta({ description: "which pull of the turning: how far along the axis from the first" }),
+        thinnest: measured.nullable(),
+        lipAngle: measured.nullable().meta({ description: "degrees" }),
+      }),
+    )
+    .meta({ description: "thinnest wall and sharpest lip of the finger room, by the wall-and-lip law" }),
+  holdsTo: z.array(z.object({ error: z.string(), minus: z.number(), plus: z.number(), unit: z.string() })).meta({
+    description: "how far the set-up may be off before wall or lip fall below what was asked, each alone, worst first",
+  }),
+});
+
 /** The whole report. */
 export const reportSchema = z
   .object({
@@ -82,6 +141,8 @@ export const reportSchema = z
     title: z.string(),
     unit: z.enum(["mm", "in"]),
     programs: z.array(program),
+    turnings: z.array(turning),
+    turned: z.array(turned),
     heldBack: z.array(z.object({ setUp: z.string(), because: z.array(z.string()) })),
     defaultsUsed: z.array(z.string()),
     findings: z.array(finding),
@@ -93,6 +154,12 @@ export type Report = z.infer<typeof reportSchema>;
 
 /** One program's entry. */
 export type ReportProgram = Report["programs"][number];
+
+/** One turning program's entry. */
+export type ReportTurning = Report["turnings"][number];
+
+/** One turned part's entry. */
+export type ReportTurned = Report["turned"][number];
 
 /** A finding as the report writes it. */
 export function reportFinding(f: Finding): Report["findings"][number] {

@@ -21,15 +21,18 @@ const LEAST_PLAY = 0.05;
  * The holding kit of a turned piece. With square waste at both ends the squares index it; otherwise a witness line at
  * each end does, and cradles from the very profile carry it. A half is carried in cradles, its flat up.
  *
- * @param made `wood` of the supports, the piece's own unless said
+ * @param made `wood` of the supports, the piece's own unless said; `thickest` that the shop can cut out of it, mm
  */
-export function holdingKit(piece: TurnedPiece, made: { readonly wood?: string } = {}): Outcome<HoldingKit> {
+export function holdingKit(
+  piece: TurnedPiece,
+  made: { readonly wood?: string; readonly thickest?: number } = {},
+): Outcome<HoldingKit> {
   const findings: Finding[] = [];
   const rooms = roomStretches(piece);
   const holds = piece.fingerRoom?.cut === "back" ? "half" : "blank";
   const squares = endSquares(piece);
   const how = squares === undefined ? "ends already round" : "square ends";
-  const bearings = bearingsOf(piece, squares !== undefined);
+  const bearings = bearingsOf(piece, squares !== undefined, made.thickest ?? Number.POSITIVE_INFINITY);
   if (how === "ends already round" && bearings.length < 2) findings.push(nothingToHold(piece));
   const zero = squares === undefined ? roundZero(piece, holds) : squareZero(piece, squares, rooms, findings);
   if (refuses(findings)) return { ok: false, findings };
@@ -61,7 +64,7 @@ function endSquares(piece: TurnedPiece): readonly [number, number] | undefined {
 }
 
 /** Packing under every finger room; without squares a cradle near each end as well. */
-function bearingsOf(piece: TurnedPiece, square: boolean): readonly Bearing[] {
+function bearingsOf(piece: TurnedPiece, square: boolean, thickest: number): readonly Bearing[] {
   const turned = turnedStretch(piece);
   const rooms = roomStretches(piece);
   const share = (turned.to - turned.from) * 0.3;
@@ -86,7 +89,8 @@ function bearingsOf(piece: TurnedPiece, square: boolean): readonly Bearing[] {
   const middles = rooms.map((r) => {
     const about = (r.from + r.to) / 2;
     // Right under the middle of the cut, whatever the profile does there.
-    return bearingWithin(piece, "middle", { from: Math.max(r.from, about - 9), to: Math.min(r.to, about + 9) }, about);
+    const under = { from: Math.max(r.from, about - 9), to: Math.min(r.to, about + 9) };
+    return bearingWithin(piece, "middle", under, about, thickest);
   });
   return [ends[0], ...middles, ends[1]].filter((b): b is Bearing => b !== undefined);
 }

@@ -59,7 +59,7 @@ export function cradlePart(wish: SeatWish, radius: number, centreHeight: number)
     ],
     { x: 0, y: centreHeight },
   );
-  return supportPart(wish, region, 2 * half, top);
+  return supportPart(wish, region, 2 * half, top, radius);
 }
 
 /** A part that presses from above: its seat opens downwards, its top lies level, `above` over the seat's highest point. */
@@ -77,7 +77,7 @@ export function caulPart(wish: SeatWish, radius: number, above: number): PartDes
     [{ x: lip, y: 0 }],
     { x: 0, y: -radius * CHORD },
   );
-  return supportPart(wish, region, 2 * half, top);
+  return supportPart(wish, region, 2 * half, top, radius);
 }
 
 /** A plate that stands at an end, with a hole for the end screw at the axis. */
@@ -105,7 +105,14 @@ function closed(before: readonly Point[], after: readonly Point[], centre: Point
   return { loops: [[...lines(before), arc(from, to, centre, false), ...lines(after), line(back, home)]] };
 }
 
-function supportPart(wish: SeatWish, region: Region, width: number, height: number): PartDescription {
+/** @param insideRadius of the seat, its only inside corner: any bit that fits it will do */
+function supportPart(
+  wish: SeatWish,
+  region: Region,
+  width: number,
+  height: number,
+  insideRadius?: number,
+): PartDescription {
   const outline: Feature = {
     kind: "outline",
     name: "outline",
@@ -114,6 +121,7 @@ function supportPart(wish: SeatWish, region: Region, width: number, height: numb
     shape: { kind: "drawing", region, placed: "as drawn", file: wish.source.file },
     at: placed(AROUND + width / 2, AROUND),
     turnedDeg: 0,
+    ...(insideRadius === undefined ? {} : { insideRadius }),
     hold: { kind: "none" },
   };
   return {

@@ -23,6 +23,7 @@ const STEP = 0.5;
 /**
  * The best place for a support within a stretch of the axis: the thickest support whose wood is even, of these the
  * evenest (to a hundredth of a millimetre), of these the one nearest to `towards`. Radii are exact over the whole support.
+ * @param thickest what the shop can cut out, mm
  * @returns undefined where no support fits into the stretch
  */
 export function bearingWithin(
@@ -30,9 +31,11 @@ export function bearingWithin(
   where: Bearing["where"],
   stretch: { readonly from: number; readonly to: number },
   towards: number,
+  thickest = Number.POSITIVE_INFINITY,
 ): Bearing | undefined {
   let uneven: Bearing | undefined;
-  for (const thickness of THICKNESSES) {
+  const thin = THICKNESSES[THICKNESSES.length - 1]!;
+  for (const thickness of THICKNESSES.filter((t) => t <= thickest || t === thin)) {
     const tried = placesIn(piece, where, stretch, thickness);
     const best = bestOf(
       tried.filter((b) => b.radius - b.least <= EVEN),
