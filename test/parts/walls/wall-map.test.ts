@@ -40,7 +40,12 @@ function compare(shape: Shape, room: SlotRoom, wall: number, deg: number, half?:
     return;
   }
   expect(map.bodies[0]!.breakOut).toBeUndefined();
-  if (Number.isFinite(slow.thinnest)) expect(Math.abs(b.thinnest!.value - slow.thinnest)).toBeLessThan(0.02);
+  if (Number.isFinite(slow.thinnest)) {
+    // Where the wall is thick enough it isn't hunted down further than its stated bound.
+    const { value, bound } = b.thinnest!;
+    expect(slow.thinnest).toBeGreaterThan(value - bound - 0.02);
+    expect(slow.thinnest).toBeLessThan(value + 0.02);
+  }
   if (slow.sharpest < 1) {
     const fast = Math.sin(((b.lip?.value ?? 90) * Math.PI) / 180);
     expect(Math.abs(fast - slow.sharpest) * slow.sharpestAt).toBeLessThan(0.02);
