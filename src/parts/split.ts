@@ -4,6 +4,7 @@ import { distanceToPoint } from "../shapes/nearest.ts";
 import { boundsOfRegion } from "../shapes/region.ts";
 import { lengthOf, pointAt, type Segment } from "../shapes/segment.ts";
 import { movedSolid } from "../shapes/turned-solid.ts";
+import { ALIKE, alikeAboutAxis } from "./halves-alike.ts";
 import type { TurnedPiece } from "./turned-piece.ts";
 
 /** A line knifed along the wood or across an end before it is split. Along the piece's axis, mm. */
@@ -24,8 +25,6 @@ export type KnifeLine =
 
 /** How far a knifed line stays from the eased lip of the finger room, mm. Common practice, no source. */
 const OFF_THE_LIP = 0.5;
-/** Profiles that differ by less, end for end, are alike, mm. Common practice, no source. */
-const ALIKE = 0.05;
 /** Step along the profile where it is compared with its own mirror image, mm. */
 const STEP = 0.1;
 
@@ -97,13 +96,12 @@ export interface Halves {
  */
 export function halvesOf(piece: TurnedPiece): Halves {
   const differs = Math.max(...pullsOf(piece).map((pull) => unlikeEndForEnd(piece, pull)));
-  const closed = piece.fingerRoom?.cut === "back" && piece.fingerRoom.opensOver === undefined;
   // Over the far side the mouth lies at 180°: up and down change places.
   const turned = piece.fingerRoom?.cut === "back" && piece.fingerRoom.opensOver === "far side";
   const first = turned ? sides("left", "right") : sides("right", "left");
   const second = turned ? sides("right", "left") : sides("left", "right");
   return {
-    alike: closed || differs <= ALIKE,
+    alike: alikeAboutAxis(piece) || differs <= ALIKE,
     differs,
     halves: [
       { name: "half 1", lay: "away from you", firstEnd: first },

@@ -7,20 +7,20 @@ import { boundsOfRegion } from "../../shapes/region.ts";
 import type { TurnedSolid } from "../../shapes/turned-solid.ts";
 import { checkCavities } from "../check.ts";
 import { DEFAULT_INSIDE_RADIUS, mmText } from "../ground.ts";
+import { ALIKE, alikeAboutAxis } from "../halves-alike.ts";
+import { halvesOf } from "../split.ts";
 import { type FingerRoom, lossPerHalf, mouthHeight, solidOf, type TurnedPiece } from "../turned-piece.ts";
 import type { Cavity, Workpiece } from "../workpiece.ts";
 import { endForEndDifference } from "./alike.ts";
 import { raisedHollow } from "./finger-hollow.ts";
 import { regionOfPlan } from "./finger-room-of.ts";
 
-/** Ends that differ by less make halves that are one and the same, mm. */
-const ALIKE = 0.001;
-
 /**
  * What the router is to cut of a turned part: nothing without a finger room; the blank with its crown up when it is cut
  * from the crown; the halves with their flats up when it is cut into the flat backs. Two halves of one blank mirror each
- * other across the split. Where the blank is alike end for end, one turned round is the other; else there are two
- * workpieces, each described as it lies, since a mirror cannot be had by laying wood another way.
+ * other across the split. Where finger room lies closed all round on the middle line of each flat, or the blank is alike
+ * end for end, one turned round is the other; else there are two workpieces, each described as it lies, since a mirror
+ * cannot be had by laying wood another way.
  */
 export function turnedWorkpieces(piece: TurnedPiece): {
   readonly workpieces: readonly Workpiece[];
@@ -28,8 +28,7 @@ export function turnedWorkpieces(piece: TurnedPiece): {
 } {
   const { fingerRoom: room } = piece;
   if (room === undefined) return { workpieces: [], findings: [] };
-  const difference = differenceOf(piece, room);
-  const alike = difference <= ALIKE;
+  const alike = alikeAboutAxis(piece) || differenceOf(piece, room) <= ALIKE;
   const workpieces =
     room.cut === "crown"
       ? [wholeBlank(piece, room)]
@@ -38,16 +37,18 @@ export function turnedWorkpieces(piece: TurnedPiece): {
         : (["first", "second"] as const).map((which) =>
             half(piece, room, which, `${piece.name}, ${which} half`, piece.copies),
           );
+  // Pulls sawn out of one blank are judged each by itself, as the sheet does.
+  const halves = halvesOf(piece);
   const mirrored: Finding = {
     grade: "note",
     code: "turned-halves-differ",
     place: { part: piece.name, source: piece.split?.source ?? piece.source },
     what: "the two halves are a mirror pair, not alike",
-    why: `turned end for end, the blank would differ by up to ${mmText(difference)}`,
+    why: `turned end for end, it would differ by up to ${mmText(halves.differs)}`,
     mend: "mark both halves before sawing; to get two alike, make the profile and the finger room alike end for end",
   };
   const findings = workpieces.flatMap(checkCavities);
-  return { workpieces, findings: piece.split !== undefined && !alike ? [mirrored, ...findings] : findings };
+  return { workpieces, findings: piece.split !== undefined && !halves.alike ? [mirrored, ...findings] : findings };
 }
 
 /** How far the blank with its finger room is from being alike end for end, mm. */

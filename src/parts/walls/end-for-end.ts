@@ -1,7 +1,5 @@
 import { type Meridian, radiiAt } from "../../shapes/meridian.ts";
-
-/** Profiles nearer to each other than this pass for alike, mm. */
-export const HALF_PROFILE_WITHIN = 0.05;
+import { ALIKE } from "../halves-alike.ts";
 
 const STEP = 0.05;
 
@@ -24,9 +22,7 @@ export function profileDiffers(m: Meridian, stretch: { readonly from: number; re
 
 /** Radii within a hair of x. */
 function around(m: Meridian, x: number): { readonly least: number; readonly most: number } | undefined {
-  const here = [x - HALF_PROFILE_WITHIN / 2, x, x + HALF_PROFILE_WITHIN / 2]
-    .map((q) => radiiAt(m, q))
-    .filter((r) => r !== undefined);
+  const here = [x - ALIKE / 2, x, x + ALIKE / 2].map((q) => radiiAt(m, q)).filter((r) => r !== undefined);
   if (here.length === 0) return undefined;
   return { least: Math.min(...here.map((r) => r.least)), most: Math.max(...here.map((r) => r.most)) };
 }

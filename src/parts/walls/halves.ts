@@ -2,8 +2,9 @@ import type { Finding } from "../../finding.ts";
 import { heightAt } from "../../shapes/hollow.ts";
 import { extentOfMeridian, radiiAt } from "../../shapes/meridian.ts";
 import { boundsOfRegion, containsPoint, distanceToBoundary } from "../../shapes/region.ts";
+import { ALIKE, alikeAboutAxis } from "../halves-alike.ts";
 import { lossPerHalf, type TurnedPiece } from "../turned-piece.ts";
-import { HALF_PROFILE_WITHIN, profileDiffers } from "./end-for-end.ts";
+import { profileDiffers } from "./end-for-end.ts";
 import { mouthPlaneOf } from "./wall-map.ts";
 import { walledPiece } from "./walls-of.ts";
 
@@ -56,7 +57,7 @@ export function halvesOf(
   const room = piece.fingerRoom;
   const box = room === undefined ? undefined : boundsOfRegion(room.section);
   const off = box === undefined ? 0 : Math.abs((box.min.x + box.max.x) / 2 - (stretch.from + stretch.to) / 2);
-  const mirrorPair = unlike > HALF_PROFILE_WITHIN || off > HALF_PROFILE_WITHIN;
+  const mirrorPair = !alikeAboutAxis(piece) && (unlike > ALIKE || off > ALIKE);
   return {
     upper,
     lower,
@@ -194,7 +195,7 @@ function findingsOf(
   }
   if (mirrorPair) {
     const why =
-      unlike > HALF_PROFILE_WITHIN
+      unlike > ALIKE
         ? `turned end for end the profile differs by ${text(unlike)}`
         : `the finger room lies ${text(off)} off the middle of the pull`;
     findings.push({

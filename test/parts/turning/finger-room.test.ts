@@ -1,12 +1,15 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { ElementShape, FingerRoomDescription, SplitDescription } from "../../../src/job/turned.ts";
+import { halvesOf } from "../../../src/parts/split.ts";
 import { type FingerRoom, lossPerHalf, mouthHeight, type TurnedPiece } from "../../../src/parts/turned-piece.ts";
 import { describePiece } from "../../../src/parts/turning/describe-turned.ts";
 import { turnedWorkpieces } from "../../../src/parts/turning/workpieces.ts";
+import { halvesOf as glueHalves } from "../../../src/parts/walls/halves.ts";
 import type { Cavity } from "../../../src/parts/workpiece.ts";
 import { hollowTrouble, insetAt } from "../../../src/shapes/hollow.ts";
 import { radiiAt } from "../../../src/shapes/meridian.ts";
+import { mapRegion, shiftBy } from "../../../src/shapes/plan-map.ts";
 import { boundsOfRegion, containsPoint, distanceToBoundary } from "../../../src/shapes/region.ts";
 import { topAt } from "../../../src/shapes/turned-solid.ts";
 import { at, mm, room, shares, turnedPart } from "./describing.ts";
@@ -168,6 +171,53 @@ describe("finger room into the flat back", () => {
     expect(closed.fingerRoom.plan).toMatchObject({ y: 0, breadth: 16 });
     expect(closed.fingerRoom.opensOver).toBeUndefined();
     expect(turnedWorkpieces(closed).workpieces[0]!.cavities[0]!.opensOver).toBeUndefined();
+  });
+
+  it("closed all round makes two alike of any profile: one workpiece, twice, and no mirror pair", () => {
+    const wish = room({
+      cut: "back",
+      roomBehind: 10,
+      hook: 16,
+      opensOver: "nothing",
+      shape: { kind: "rounded rectangle", radius: 5 },
+    });
+    const piece = pieceOf(BARREL, wish);
+    const { workpieces, findings } = turnedWorkpieces(piece);
+    expect(workpieces.map((w) => [w.name, w.copies])).toEqual([["pull, half", 2]]);
+    expect(findings.map((f) => f.code)).not.toContain("turned-halves-differ");
+    expect(halvesOf(piece).alike).toBe(true);
+    expect(glueHalves(piece)!.mirrorPair).toBe(false);
+    // The same room a millimetre off the middle line is the mirror image in the other half.
+    const { section } = piece.fingerRoom;
+    const off = { ...piece, fingerRoom: { ...piece.fingerRoom, section: mapRegion(shiftBy(0, 1), section) } };
+    const unlike = turnedWorkpieces(off);
+    expect(unlike.workpieces.map((w) => w.name)).toEqual(["pull, first half", "pull, second half"]);
+    expect(unlike.findings.map((f) => f.code)).toContain("turned-halves-differ");
+    expect(halvesOf(off).alike).toBe(false);
+    expect(glueHalves(off)!.mirrorPair).toBe(true);
+  });
+
+  it("gives one answer in the workpieces and on the sheet, whatever the profile", () => {
+    const wish = room({ cut: "back", roomBehind: 10, hook: 8, shape: { kind: "rounded rectangle", radius: 5 } });
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 49_600, max: 50_000 }),
+        fc.constantFrom("crown side", "nothing"),
+        (um, opensOver) => {
+          // Within a hair of what counts as alike the three may round apart.
+          fc.pre(Math.abs((50 - um / 1000) / 2 - 0.05) > 0.005);
+          const shape: ElementShape = { kind: "taper", length: mm(150), from: 50, to: um / 1000 };
+          const { piece } = described(
+            [shape],
+            opensOver === "nothing" ? { ...wish, hook: 16, opensOver } : { ...wish, opensOver },
+          );
+          const alike = halvesOf(piece!).alike;
+          expect(turnedWorkpieces(piece!).workpieces).toHaveLength(alike ? 1 : 2);
+          expect(alike).toBe(opensOver === "nothing" || 50 - um / 1000 <= 0.1);
+        },
+      ),
+      { numRuns: 25 },
+    );
   });
 });
 
