@@ -250,6 +250,7 @@ export const FINDING_CODES = {
   "plan-wood-unknown": { override: false },
   "plan-holding-assumed": { override: true },
   "plan-long-stick-out": { override: true },
+  "plan-least-stick-out": { override: true },
   "plan-clamp-in-the-way": { override: false },
   "plan-no-waste-board": { override: false },
   "plan-few-marks": { override: true },

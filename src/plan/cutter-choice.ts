@@ -59,7 +59,10 @@ export function chooseCutters(
     const next = best(left, used, shop);
     for (const { task, good, best: largest } of left) {
       const c = good.find((g) => g.cutter === next);
-      if (c) chosen.set(task, { task, cutter: next, way: c.way, reason: reasonFor(task, c, largest) });
+      if (c) {
+        const reason = `${reasonFor(task, c, largest)}${passedOver(task, c, shop)}`;
+        chosen.set(task, { task, cutter: next, way: c.way, reason });
+      }
     }
     left = left.filter(({ task }) => !chosen.has(task));
     used.push(next);
@@ -151,6 +154,19 @@ function reasonFor(task: Task, c: Candidate, largest: Candidate): string {
   return c.cutter.diameter >= largest.cutter.diameter - 1e-9
     ? `the largest that fits ${what}${c.way === "contour" ? `, up to ${OUTLINE_MOST} mm` : ""}`
     : `fits ${what} and is in use already; the largest would be ${largest.cutter.name}`;
+}
+
+/** Bits as large or larger on a turned blank whose nut would meet its wood: nothing else speaks against them. */
+function passedOver(task: Task, c: Candidate, shop: Shop): string {
+  if (task.round === undefined) return "";
+  const short = shop.cutters.filter((cutter) => {
+    if (cutter === c.cutter || cutter.diameter < c.cutter.diameter - 1e-9) return false;
+    const suit = suits(task, cutter, shop.habits);
+    return !suit.ok && suit.code === "plan-bit-stick-out-short";
+  });
+  if (short.length === 0) return "";
+  const names = short.map((s) => `"${s.name}"`).join(" and ");
+  return `; ${names} would have to stick out farther to keep the nut off the wood`;
 }
 
 function thingOf(task: Task): string {

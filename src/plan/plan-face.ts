@@ -13,6 +13,7 @@ import { type Cut, clampFindings } from "./clamps.ts";
 import { type Chosen, chooseCutters } from "./cutter-choice.ts";
 import { type Held, heldOn } from "./hold.ts";
 import { witnessMarks } from "./marks.ts";
+import { stickOutNotes } from "./nut-room.ts";
 import type { Operation } from "./operation.ts";
 import { operationFor, settled } from "./operations.ts";
 import { inOrder } from "./order.ts";
@@ -22,7 +23,7 @@ import { roundLay, roundZeroWords } from "./round-face.ts";
 import { breakthroughFindings, rollFinding } from "./round-findings.ts";
 import { type MarkedOn, roundMarks } from "./round-marks.ts";
 import type { SetUp, Zero } from "./setup.ts";
-import { beyondWood, tipDepth } from "./suit.ts";
+import { beyondWood, roundNeed, tipDepth } from "./suit.ts";
 import { tasksOf } from "./task.ts";
 
 /** A set-up of a workpiece that is planned already. */
@@ -76,6 +77,7 @@ export function planFace(
   findings.push(...sizeNotes(ordered));
   const cutters = uniqueCutters(ordered);
   findings.push(...stickOutFindings(bench, cutters));
+  findings.push(...stickOutNotes(ordered, (c) => roundNeed(c.task, c.cutter, habits, c.way)));
 
   const cuts: readonly Cut[] = ordered.flatMap((c) =>
     c.final.map((cavity) => ({

@@ -17,15 +17,20 @@ import type { Task } from "./task.ts";
 export function roundTasks(workpiece: Workpiece, tasks: readonly Task[], nutRadius: number): readonly Task[] {
   const { round } = workpiece;
   if (round === undefined) return tasks;
-  return tasks.map((task) => ({ ...task, round: { solid: beneath(workpiece, round, task.cavities[0]), nutRadius } }));
+  return tasks.map((task) => ({ ...task, round: { ...beneath(workpiece, round, task.cavities[0]), nutRadius } }));
 }
 
-/** The solid in the coordinates of a cavity's face: the surface of the box at z = 0. */
-function beneath(workpiece: Workpiece, round: TurnedSolid, c: Cavity): TurnedSolid {
+/** The solid and its first end in the coordinates of a cavity's face: the surface of the box at z = 0. */
+function beneath(
+  workpiece: Workpiece,
+  round: TurnedSolid,
+  c: Cavity,
+): { readonly solid: TurnedSolid; readonly firstEnd: number } {
   const { u } = faceExtent(workpiece.size, c.face);
   const at = toSetup(faceFrame(workpiece.size, c.face), { x: 0, y: round.axis.y, z: round.axis.z });
   const flip = at.x > u / 2;
-  return movedSolid(round, { x: flip ? u : 0, flip, axis: { y: at.y, z: at.z } });
+  const firstEnd = flip ? u : 0;
+  return { solid: movedSolid(round, { x: firstEnd, flip, axis: { y: at.y, z: at.z } }), firstEnd };
 }
 
 /** Time to lift, run over to another place and go down again, s: an order of magnitude, from the time of finished programs. */

@@ -8,6 +8,7 @@ import { noseHeight } from "../shop/profile.ts";
 import type { Habits } from "../shop/shop.ts";
 import { type HollowCavity, isDished, isHollowCavity, middleOf, noseOf, reachesFloor } from "./hollow.ts";
 import { insetBy } from "./levels.ts";
+import { flangeWords, NUT_CLEAR, type StickOutNeed, stickOutNeed } from "./nut-room.ts";
 import { outsideReachTrouble, reachTrouble, roomBeside } from "./reach.ts";
 import { depthOf, type Task } from "./task.ts";
 
@@ -17,8 +18,6 @@ export const FOLLOW_WITHIN = 0.012;
 export const DRILL_WITHIN = 0.05;
 /** A hole is bored with at most this share of its diameter, so that chips get out. Common practice, no source. */
 export const BORE_SHARE = 0.8;
-/** Least distance between the nut and the wood beneath it, mm. Common practice, no source. */
-export const NUT_CLEAR = 1;
 /** A drill through the wood goes on by its own point and this much, mm. */
 export const POINT_BEYOND = 0.2;
 /** Countersinks of the same angle within this fit, degrees. */
@@ -373,10 +372,10 @@ function lengthTrouble(task: Task, cutter: Cutter, habits: Habits, way: Way): No
   if (way === "sink") return undefined;
   const beyond = beyondWood(task, cutter, habits, way);
   const point = way === "peck" && !c.through ? noseHeight(cutter) : 0;
-  const deep = c.to + beyond + point;
+  const deep = deepest(task, cutter, habits, way);
   // Beneath a counterbore the bit has room above its own hole.
-  const { cut, nut } = reliefOf(task, cutter);
-  const inWall = deep - Math.max(cut, cutter.shankDiameter <= cutter.diameter + 1e-9 ? c.from : 0);
+  const bare = bareAbove(task);
+  const inWall = deep - Math.max(bare, cutter.shankDiameter <= cutter.diameter + 1e-9 ? c.from : 0);
   const extra = [
     beyond > 0 ? `${mm(beyond)} into the waste board` : "",
     point > 0 ? `${mm(point)} of point` : "",
@@ -393,33 +392,38 @@ function lengthTrouble(task: Task, cutter: Cutter, habits: Habits, way: Way): No
       limit: { value: cutter.fluteLength, unit: "mm", from: "the bit's flute length" },
     };
   }
-  const need = deep - nut + NUT_CLEAR;
-  if (need > cutter.stickOut + 1e-9) {
-    const from = task.round === undefined ? why : `${mm(deep - nut)} from the highest wood beneath the nut to the tip`;
+  const need = stickOutNeed(task, cutter, deep);
+  if (need.value > cutter.stickOut + 1e-9) {
     return {
       ok: false,
       code: "plan-bit-stick-out-short",
-      what: "doesn't stick out far enough: its nut would reach the wood",
-      why: `${from}, and ${mm(NUT_CLEAR)} clear of the nut`,
+      what: `doesn't stick out far enough: its nut would reach the ${need.flange === undefined ? "wood" : "flange beside the cut"}`,
+      why: `${task.round === undefined ? why : flangeWords(need)}, and ${mm(NUT_CLEAR)} clear of the nut`,
       mend: "set it farther out of the collet and say so in the shop file, or use a longer bit",
-      measured: { value: need, bound: 0, unit: "mm" },
+      measured: { value: need.value, bound: 0, unit: "mm" },
       limit: { value: cutter.stickOut, unit: "mm", from: "the bit's stick-out" },
     };
   }
   return undefined;
 }
 
-/**
- * How far below its box's top a turned blank's wood begins, mm: over the cut itself, and as far around it as the nut
- * reaches, where flanges may stand higher than a waist. 0 for boards.
- */
-function reliefOf(task: Task, cutter: Cutter): { readonly cut: number; readonly nut: number } {
-  if (task.round === undefined) return { cut: 0, nut: 0 };
-  const { solid, nutRadius } = task.round;
-  const beside = Math.max(0, nutRadius - cutter.diameter / 2);
-  const tops = (grow: number): number =>
-    Math.max(...task.cavities.map((c) => topOverSection(solid, c.section, -c.to, grow)));
-  return { cut: -tops(0), nut: -tops(beside) };
+/** Stick-out that a flange beside the cut asks for, on turned blanks; nothing for a head that only sinks in. */
+export function roundNeed(task: Task, cutter: Cutter, habits: Habits, way: Way): StickOutNeed | undefined {
+  if (task.round === undefined || way === "sink") return undefined;
+  return stickOutNeed(task, cutter, deepest(task, cutter, habits, way));
+}
+
+/** Depth of the very tip below the face, a drill's point counted, mm. */
+function deepest(task: Task, cutter: Cutter, habits: Habits, way: Way): number {
+  const [c] = task.cavities;
+  return tipDepth(task, cutter, habits, way) + (way === "peck" && !c.through ? noseHeight(cutter) : 0);
+}
+
+/** How far below its box's top a turned blank's wood over the cut begins, mm; 0 for boards. */
+function bareAbove(task: Task): number {
+  if (task.round === undefined) return 0;
+  const { solid } = task.round;
+  return -Math.max(...task.cavities.map((c) => topOverSection(solid, c.section, -c.to)));
 }
 
 /** How far below the wood the tip goes, mm: 0 for what doesn't go through. */

@@ -19,8 +19,8 @@ export interface Task {
   readonly room?: number;
   /** Countersinks: depth of the hole below them, mm; beyond the wood where it goes through. */
   readonly hole?: number;
-  /** Turned blanks: the wood beneath the face in the face's own coordinates, and the nut's radius, mm. */
-  readonly round?: { readonly solid: TurnedSolid; readonly nutRadius: number };
+  /** Turned blanks: the wood beneath the face in the face's own coordinates, where its first end lies, the nut's radius. */
+  readonly round?: { readonly solid: TurnedSolid; readonly firstEnd: number; readonly nutRadius: number };
 }
 
 /** The cavities of one face as tasks, in the file's order. */

@@ -227,6 +227,47 @@ describe("levels that follow the wood", () => {
     expect(short.measured!.value).toBeCloseTo(need, 6);
   });
 
+  it("pass over a bit too short for the flanges where a longer one fits, and say so; the number is on the plan", () => {
+    const deep = room(slot({ x: 80, y: 20 }, 20, 14), 27);
+    const waist: Blank = { ...BLANK, radii: [19, 19, 19, 12, 12, 12, 19, 19, 19] };
+    const flat = DEFAULT_SHOP.cutters.find((c) => c.name === "6 mm flat")!;
+    const bits = (...stickOuts: readonly number[]) => ({
+      ...DEFAULT_SHOP,
+      cutters: stickOuts.map((stickOut, i) => ({
+        ...flat,
+        name: `bit ${i + 1}`,
+        slot: i + 1,
+        fluteLength: 20,
+        stickOut,
+      })),
+    });
+    const half = DEFAULT_SHOP.machines[0]!.nut.diameter / 2 - 3 + 10;
+    const above = Math.max(0, half - 15) * (7 / 15);
+    const need = 27 - 8 + above + 1;
+    for (const turned of [0, 180]) {
+      const { setUps, findings } = planRound(workpieceOf(waist, [deep], { turned }), bits(need - 0.5, need + 0.5));
+      expect(codes(findings)).toEqual([]);
+      const [o] = setUps[0]!.operations;
+      expect(o!.cutter.name).toBe("bit 2");
+      expect(o!.cutterReason).toMatch(/"bit 1" would have to stick out farther/);
+      const note = findings.find((f) => f.code === "plan-least-stick-out")!;
+      expect(note.grade).toBe("note");
+      expect(note.measured!.value).toBeCloseTo(need, 6);
+      expect(note.limit!.value).toBeCloseTo(need + 0.5, 9);
+      const at = Number(/wood ([\d.]+) mm from the first end/.exec(note.why!)![1]);
+      expect(Math.abs(at - 80)).toBeCloseTo(half, 1);
+    }
+    const refused = planRound(workpieceOf(waist, [deep]), bits(need - 0.5)).findings.find((f) => f.grade === "refuse")!;
+    expect(refused.code).toBe("plan-bit-stick-out-short");
+    expect(refused.what + refused.why).toMatch(/flange beside the cut.* mm from the first end/);
+    expect(refused.mend).toMatch(/collet/);
+  });
+
+  it("say nothing of stick-out where no flange stands higher than the wood over the cut", () => {
+    const { findings } = planned({ ...BLANK, square: 0, radii: [17, 17] });
+    expect(findings.map((f) => f.code)).not.toContain("plan-least-stick-out");
+  });
+
   it("refuse a floor that leaves the wood, below or sideways, and say where", () => {
     const below = planned({ ...BLANK, radii: [12, 12] }, {}, [room(slot({ x: 80, y: 20 }, 50, 18), 29)]).findings;
     expect(below.find((f) => f.code === "plan-round-broken-through")?.what).toMatch(/below/);
