@@ -1,8 +1,12 @@
 import { type Finding, refuses } from "../finding.ts";
 import { makeAll, planAll } from "../pipeline.ts";
 import { verifySeal } from "../program/seal.ts";
+import type { ProgramToProve } from "../proof/proof.ts";
 import { proveSetUp } from "../proof/prove.ts";
+import { proveTurning } from "../proof/turning/prove.ts";
 import { readProgram } from "../reader/read.ts";
+import { defaultLathes } from "../shop/default-lathes.ts";
+import { xSignOf } from "../shop/lathe.ts";
 import { readShop } from "../shop/read-shop.ts";
 import { EXIT } from "./exit.ts";
 import { readText } from "./files.ts";
@@ -28,7 +32,14 @@ interface Checked {
 
 /** `check`: jobs without writing, programs by their seal, their rules and, with a job, their part. */
 export function check(files: readonly string[], options: CheckOptions): void {
-  const results = files.map((file) => (/\.ya?ml$/i.test(file) ? checkJob(file, options) : checkProgram(file, options)));
+  const isJob = (file: string): boolean => /\.ya?ml$/i.test(file);
+  const results = [
+    ...files.filter(isJob).map((file) => checkJob(file, options)),
+    ...checkPrograms(
+      files.filter((file) => !isJob(file)),
+      options,
+    ),
+  ];
   if (options.json)
     sayJson(results.map((r) => ({ file: r.file, verdict: r.verdict, said: r.said, ...jsonFindings(r.findings) })));
   else {
@@ -61,17 +72,47 @@ function checkJob(file: string, options: CheckOptions): Checked {
   return { file, verdict, said, findings: made.findings };
 }
 
-function checkProgram(file: string, options: CheckOptions): Checked {
-  const read = readText(file);
-  if ("finding" in read) return { file, verdict: "input", said: "not checked", findings: [read.finding] };
-  const seal = sealFinding(file, read.text);
-  const rules =
-    options.job === undefined ? onItsOwn(file, read.text, options) : againstPart(file, read.text, options.job, options);
-  if ("input" in rules) return { file, verdict: "input", said: "not checked", findings: rules.input };
+/**
+ * Programs by their seal and their rules; with a job, against its part. Where a machine takes one bit a file, a set-up's
+ * files are given together, in the order they are run, and proved together.
+ */
+function checkPrograms(files: readonly string[], options: CheckOptions): readonly Checked[] {
+  const read = files.map((file) => ({ file, read: readText(file) }));
+  const programs = read.flatMap((r) => ("text" in r.read ? [{ file: r.file, text: r.read.text }] : []));
+  const missing = read.flatMap((r): Checked[] =>
+    "finding" in r.read ? [{ file: r.file, verdict: "input", said: "not checked", findings: [r.read.finding] }] : [],
+  );
+  if (options.job === undefined || programs.length === 0) {
+    return [...missing, ...programs.map((p) => judged(p, onItsOwn(p.file, p.text, options), options))];
+  }
+  const together = againstPart(programs, options.job, options);
+  if ("input" in together) {
+    const told = programs.map((p, i): Checked => {
+      return { file: p.file, verdict: "input", said: "not checked", findings: i === 0 ? together.input : [] };
+    });
+    return [...missing, ...told];
+  }
+  const last = programs.length - 1;
+  const own = (file: string, i: number): readonly Finding[] =>
+    together.findings.filter((f) => f.place.program?.file === file || (f.place.program === undefined && i === last));
+  const checked = programs.map((p, i) => judged(p, { findings: own(p.file, i) }, options));
+  if (!refuses(together.findings)) return [...missing, ...checked];
+  // Proved together, refused together.
+  const held = checked.map((c): Checked => {
+    return refuses(c.findings)
+      ? c
+      : { ...c, verdict: "refused", said: "not proved: it goes with a file that is refused" };
+  });
+  return [...missing, ...held];
+}
+
+function judged(p: { readonly file: string; readonly text: string }, rules: Rules, options: CheckOptions): Checked {
+  if ("input" in rules) return { file: p.file, verdict: "input", said: "not checked", findings: rules.input };
+  const seal = sealFinding(p.file, p.text);
   const findings = [...(seal.finding ? [seal.finding] : []), ...rules.findings];
   const verdict = refuses(findings) ? "refused" : "fine";
   const kept = options.job === undefined ? "keeps the rules of RS-274" : "proved against its part";
-  return { file, verdict, said: `${seal.said}; ${refuses(rules.findings) ? "breaks a rule" : kept}`, findings };
+  return { file: p.file, verdict, said: `${seal.said}; ${refuses(rules.findings) ? "breaks a rule" : kept}`, findings };
 }
 
 function sealFinding(file: string, text: string): { readonly said: string; readonly finding?: Finding } {
@@ -115,36 +156,37 @@ function onItsOwn(file: string, text: string, options: CheckOptions): Rules {
   const shop = readShop(shopFile?.text, options.shop ?? "built-in defaults");
   if (!shop.ok) return { input: shop.findings };
   const wanted = options.machine;
+  const lathes = shop.value.lathes ?? defaultLathes();
+  const manner = verifySeal(text).kind !== "no seal" && wanted !== undefined ? "ours" : "any";
+  const lathe = lathes.find((l) => l.name === wanted);
+  if (lathe !== undefined) {
+    // How far out is clear of the wood, only the part can tell.
+    const reading = { xWords: lathe.xWords, side: xSignOf(lathe), safeRadius: 0 };
+    return { findings: readProgram(text, file, lathe.controller, { manner, lathe: reading }).findings };
+  }
   const machine = shop.value.machines.find((m) => wanted === undefined || m.name === wanted);
   if (machine === undefined) {
-    return {
-      input: [
-        unknownName(
-          "machine",
-          wanted ?? "",
-          shop.value.machines.map((m) => m.name),
-        ),
-      ],
-    };
+    const known = [...shop.value.machines, ...lathes].map((m) => m.name);
+    return { input: [unknownName("machine", wanted ?? "", known)] };
   }
-  const ours = verifySeal(text).kind !== "no seal";
-  return {
-    findings: readProgram(text, file, machine.controller, { manner: ours && wanted !== undefined ? "ours" : "any" })
-      .findings,
-  };
+  return { findings: readProgram(text, file, machine.controller, { manner }).findings };
 }
 
-/** The whole proof, against one set-up of a job. */
-function againstPart(file: string, text: string, job: string, options: CheckOptions): Rules {
+/** The whole proof, against one set-up of a job: on the router or on the lathe. */
+function againstPart(programs: readonly ProgramToProve[], job: string, options: CheckOptions): Rules {
   const texts = textsFor(job, options.shop);
   if ("findings" in texts) return { input: texts.findings };
   const planned = planAll(texts.texts);
   if (!planned.ok) return { input: planned.findings };
-  const names = planned.value.setUps.map((s) => s.setUp.name);
+  const { setUps, pieces, shop } = planned.value;
+  const turnings = pieces.flatMap((p) => p.turning ?? []);
+  const names = [...turnings, ...setUps].map((s) => s.setUp.name);
   const wanted = options.setUp ?? (names.length === 1 ? names[0]! : "");
-  const one = planned.value.setUps.find((s) => s.setUp.name === wanted);
-  if (one === undefined) return { input: [unknownName("set-up", wanted, names)] };
-  return { findings: proveSetUp({ setUp: one.setUp, programs: [{ file, text }], shop: planned.value.shop }).findings };
+  const one = setUps.find((s) => s.setUp.name === wanted);
+  if (one !== undefined) return { findings: proveSetUp({ setUp: one.setUp, programs, shop }).findings };
+  const turning = turnings.find((t) => t.setUp.name === wanted);
+  if (turning !== undefined) return { findings: proveTurning({ setUp: turning.setUp, programs, shop }).findings };
+  return { input: [unknownName("set-up", wanted, names)] };
 }
 
 function unknownName(kind: string, name: string, known: readonly string[]): Finding {

@@ -1,6 +1,8 @@
 import { type Finding, refuses, tidy } from "../finding.ts";
 import type { Cutter } from "../shop/cutter.ts";
-import type { Machine } from "../shop/machine.ts";
+import { defaultLathes, defaultTurningTools } from "../shop/default-lathes.ts";
+import type { Lathe, TurningTool } from "../shop/lathe.ts";
+import type { Machine, SpindleSpeed } from "../shop/machine.ts";
 import { readShop } from "../shop/read-shop.ts";
 import type { Shop } from "../shop/shop.ts";
 import type { WoodKind } from "../shop/wood.ts";
@@ -11,7 +13,7 @@ import { jsonFindings, say, sayError, sayFindings, sayJson } from "./say.ts";
 
 /** Lists what the shop owns and what the tool knows: a table for people, or one JSON document. */
 export function list(
-  what: "cutters" | "machines" | "posts" | "woods",
+  what: "cutters" | "machines" | "lathes" | "posts" | "woods",
   options: { readonly shop?: string; readonly json?: boolean },
 ): void {
   const outcome = shopFrom(options.shop);
@@ -24,7 +26,7 @@ export function list(
   const shop = outcome.shop;
   const posts = what === "posts" ? packagedPosts() : [];
   if (options.json) {
-    sayJson(what === "posts" ? posts.map((p) => ({ name: p.name, about: p.about, unit: p.unit })) : shop[what]);
+    sayJson(documentOf(what, shop, posts));
     return;
   }
   sayFindings(outcome.findings);
@@ -35,6 +37,16 @@ export function list(
     case "machines":
       table(["name", "travel", "spindle", "post", "from"], shop.machines.map(machineRow));
       break;
+    case "lathes": {
+      const { lathes, tools } = turningOf(shop);
+      table(
+        ["name", "swing × between centres", "spindle", "X words", "tool post", "post", "from"],
+        lathes.map(latheRow),
+      );
+      say("");
+      table(["slot", "turning tool", "kind", "nose radius", "width", "deepest bite", "from"], tools.map(toolRow));
+      break;
+    }
     case "posts":
       table(
         ["name", "unit", "about"],
@@ -45,11 +57,39 @@ export function list(
       table(["name", "class", "also called", "from"], shop.woods.map(woodRow));
       break;
   }
-  if (what !== "posts" && shop.defaultsUsed.length > 0) {
+  if (what !== "posts" && restsOnDefaults(what, shop)) {
     sayError(
       "Built-in defaults are a starting point: measure your own bits and machine, and put them into a shop file.",
     );
   }
+}
+
+function restsOnDefaults(what: string, shop: Shop): boolean {
+  if (what !== "lathes") return shop.defaultsUsed.length > 0;
+  const { lathes, tools } = turningOf(shop);
+  return [...lathes, ...tools].some((t) => t.from === "built-in default");
+}
+
+/** What a list holds, as one JSON document. */
+function documentOf(
+  what: "cutters" | "machines" | "lathes" | "posts" | "woods",
+  shop: Shop,
+  posts: ReturnType<typeof packagedPosts>,
+): unknown {
+  switch (what) {
+    case "posts":
+      return posts.map((p) => ({ name: p.name, about: p.about, unit: p.unit }));
+    case "lathes":
+      return turningOf(shop);
+    case "cutters":
+    case "machines":
+    case "woods":
+      return shop[what];
+  }
+}
+
+function turningOf(shop: Shop): { readonly lathes: readonly Lathe[]; readonly tools: readonly TurningTool[] } {
+  return { lathes: shop.lathes ?? defaultLathes(), tools: shop.turningTools ?? defaultTurningTools() };
 }
 
 function shopFrom(path: string | undefined): { readonly shop?: Shop; readonly findings: readonly Finding[] } {
@@ -77,11 +117,22 @@ function cutterRow(c: Cutter): string[] {
 }
 
 function machineRow(m: Machine): string[] {
-  const spindle =
-    m.spindle.kind === "program"
-      ? `${m.spindle.min}–${m.spindle.max} rpm`
-      : `dial: ${m.spindle.positions.map((p) => `${p.mark} = ${p.rpm}`).join(", ")}`;
-  return [m.name, `${m.travel.x} × ${m.travel.y} × ${m.travel.z} mm`, spindle, m.post, m.from];
+  const { x, y, z } = m.travel;
+  return [m.name, `${x} × ${y} × ${z} mm`, spindleWords(m.spindle), m.post, m.from];
+}
+
+function spindleWords(s: SpindleSpeed): string {
+  return s.kind === "program"
+    ? `${s.min}–${s.max} rpm`
+    : `dial: ${s.positions.map((p) => `${p.mark} = ${p.rpm}`).join(", ")}`;
+}
+
+function latheRow(l: Lathe): string[] {
+  return [l.name, `${l.swing} × ${l.betweenCentres} mm`, spindleWords(l.spindle), l.xWords, l.toolPost, l.post, l.from];
+}
+
+function toolRow(t: TurningTool): string[] {
+  return [String(t.slot), t.name, t.kind, tidy(t.noseRadius), tidy(t.width), tidy(t.maxBite), t.from];
 }
 
 function woodRow(w: WoodKind): string[] {

@@ -8,7 +8,7 @@ import { EXIT } from "./exit.ts";
  * This folder is the only one that touches files, the clock or the terminal.
  */
 const program = new Command("tillwright")
-  .description("From a short job file to checked router programs, previews and a report.")
+  .description("From a short job file to checked programs for router and lathe, previews, templates and a report.")
   .version(VERSION, "-V, --version", "print the version")
   .showSuggestionAfterError(true)
   .helpCommand(false)
@@ -75,7 +75,8 @@ program
 
 for (const [name, what] of [
   ["cutters", "list the cutters this shop owns"],
-  ["machines", "list the machines"],
+  ["machines", "list the routers"],
+  ["lathes", "list the lathes and turning tools"],
   ["posts", "list the program dialects"],
   ["woods", "list the woods and panels"],
 ] as const) {

@@ -298,25 +298,37 @@ function labelSpot(c: TargetCavity, setUp: SetUp): Point {
 }
 
 function keepOuts(sheet: Sheet, setUp: SetUp): string[] {
-  return setUp.keepOuts.flatMap((k) => {
+  const drawn = setUp.keepOuts.map((k) => {
     const a = onSheet(sheet, { x: k.box.min.x, y: k.box.max.y });
     const b = onSheet(sheet, { x: k.box.max.x, y: k.box.min.y });
-    const stroke = { stroke: INK, "stroke-width": 0.4 };
-    return [
-      element("rect", {
-        x: a.x,
-        y: a.y,
-        width: b.x - a.x,
-        height: b.y - a.y,
-        fill: "#d9d9d4",
-        "fill-opacity": 0.8,
-        ...stroke,
-      }),
-      element("line", { x1: a.x, y1: a.y, x2: b.x, y2: b.y, ...stroke }),
-      element("line", { x1: a.x, y1: b.y, x2: b.x, y2: a.y, ...stroke }),
-      text((a.x + b.x) / 2, a.y - 1, k.name, { "font-size": 2.8, "text-anchor": "middle" }),
-    ];
+    return { name: holderOf(k.name), a, b };
   });
+  const stroke = { stroke: INK, "stroke-width": 0.4 };
+  const solids = drawn.flatMap(({ a, b }) => [
+    element("rect", {
+      x: a.x,
+      y: a.y,
+      width: b.x - a.x,
+      height: b.y - a.y,
+      fill: "#d9d9d4",
+      "fill-opacity": 0.8,
+      ...stroke,
+    }),
+    element("line", { x1: a.x, y1: a.y, x2: b.x, y2: b.y, ...stroke }),
+    element("line", { x1: a.x, y1: b.y, x2: b.x, y2: a.y, ...stroke }),
+  ]);
+  // One name for all that belongs together, above its highest piece.
+  const labels = [...new Set(drawn.map((d) => d.name))].map((name) => {
+    const own = drawn.filter((d) => d.name === name);
+    const highest = own.reduce((p, q) => (q.a.y < p.a.y ? q : p));
+    return text((highest.a.x + highest.b.x) / 2, highest.a.y - 1, name, { "font-size": 2.8, "text-anchor": "middle" });
+  });
+  return [...solids, ...labels];
+}
+
+/** What a solid is a piece of: both horns and the caul of a cradle are the cradle. */
+function holderOf(name: string): string {
+  return name.replace(/^caul over /, "").replace(/, (front|back) (horn|cheek)$/, "");
 }
 
 /** Cutter paths from the read text: feed moves drawn full, rapids dashed; entries ringed and numbered in order. */
@@ -487,7 +499,10 @@ function grainMark(sheet: Sheet, setUp: SetUp): string[] {
   const [row0, row1] = setUp.frame.rotation;
   const along = grain === "along length" ? 0 : 1;
   const across = Math.abs(row0[along]) < Math.abs(row1[along]);
-  const a = onSheet(sheet, { x: setUp.blank.max.x, y: setUp.blank.max.y });
+  const { min, max } = setUp.blank;
+  // What holds a round blank stands at its ends: there the mark goes below, beside the middle.
+  const at = setUp.round === undefined ? max : { x: min.x + (max.x - min.x) * 0.36, y: min.y - 14 };
+  const a = onSheet(sheet, { x: at.x, y: at.y });
   const stroke = { stroke: INK, "stroke-width": 0.35, fill: "none" };
   const arrow = across
     ? `M${decimal(a.x + 4)} ${decimal(a.y + 1)}v12m-1 -1.8l1 1.8l1 -1.8m-2 -8.4l1 -1.8l1 1.8`
