@@ -42,7 +42,7 @@ export function orderOfWork(
 function blankStage(piece: TurnedPiece): WorkStage {
   const { blank } = piece;
   const steps = [
-    `Plane the blank ${tidy(blank.across)} mm ${blank.shape === "square" ? "square" : "round"} and saw it ${tidy(blank.length)} mm long, grain along it. ${piece.copies > 1 ? `Make ${piece.copies}.` : ""}`.trim(),
+    `${blank.shape === "square" ? `Plane the blank ${tidy(blank.across)} mm square` : `Round the blank to ${tidy(blank.across)} mm`} and saw it ${tidy(blank.length)} mm long, grain along it. ${piece.copies > 1 ? `Make ${piece.copies}.` : ""}`.trim(),
     "Mark both centres. Mark the first end, and on both ends which side is the crown.",
   ];
   const square = piece.squares.map((s) => `${tidy(s.from)} to ${tidy(s.to)} mm`);
