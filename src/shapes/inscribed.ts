@@ -1,5 +1,7 @@
+import { convexOf, shrunkConvex } from "./convex.ts";
+import { distanceToPoint } from "./nearest.ts";
 import type { Point } from "./point.ts";
-import { type Polygons, pointInPolygons } from "./rings.ts";
+import { type Polygons, pointInPolygons, type Ring } from "./rings.ts";
 import { line } from "./segment.ts";
 import { indexSegments, nearestDistance, type SegmentIndex } from "./segment-index.ts";
 
@@ -39,6 +41,8 @@ export function largestInscribed(polygons: Polygons, precision: number, enough =
   }
   const width = maxX - minX;
   const height = maxY - minY;
+  const convex = polygons.length === 1 ? convexOf(polygons[0]!, 0) : undefined;
+  if (convex !== undefined) return inConvex(convex, precision, enough, Math.min(width, height) / 2);
   const start = points[0]!;
   let best: Circle = { centre: start, radius: 0 };
   const side = Math.max(Math.min(width, height), Math.max(width, height) / 64);
@@ -58,6 +62,30 @@ export function largestInscribed(polygons: Polygons, precision: number, enough =
     for (const [sx, sy] of QUARTERS) consider({ x: cell.centre.x + sx * h, y: cell.centre.y + sy * h }, h);
   }
   return best;
+}
+
+/** The same in a convex ring, by halving: what is left when it is shrunk tells whether a circle fits. */
+function inConvex(ring: Ring, precision: number, enough: number, most: number): Circle {
+  let [fits, tooLarge] = [0, most];
+  let left: Ring = ring;
+  const wanted = Math.min(enough, most);
+  while (tooLarge - fits > precision && fits < wanted) {
+    const middle = (fits + tooLarge) / 2;
+    const shrunk = shrunkConvex(ring, middle);
+    if (shrunk === undefined) tooLarge = middle;
+    else [fits, left] = [middle, shrunk];
+  }
+  // The middle of what is left lies at least as deep as all of it.
+  let [x, y] = [0, 0];
+  for (const p of left) {
+    x += p.x / left.length;
+    y += p.y / left.length;
+  }
+  const depth = ring.reduce(
+    (least, p, i) => Math.min(least, distanceToPoint(line(p, ring[(i + 1) % ring.length]!), { x, y })),
+    most,
+  );
+  return { centre: { x, y }, radius: depth };
 }
 
 const QUARTERS = [

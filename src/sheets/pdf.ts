@@ -1,4 +1,5 @@
-import PDFDocument from "pdfkit";
+import { createRequire } from "node:module";
+import type PDFKit from "pdfkit";
 import type { Point } from "../shapes/point.ts";
 import { line, pieceOf, pointAt, type Segment, sweepRad } from "../shapes/segment.ts";
 import { PAPERS, type Paper, type PaperName, type Tile, tilesFor } from "./pdf-tiles.ts";
@@ -20,6 +21,8 @@ const CROSS = 3;
  */
 export function drawingsPdf(drawings: readonly Drawing[], paper: PaperName): Uint8Array {
   const sized = PAPERS[paper];
+  // Fetched when the first page is printed: it takes longer to load than all the rest, and most jobs print none.
+  const PDFDocument: typeof PDFKit = createRequire(import.meta.url)("pdfkit");
   const doc = new PDFDocument({
     autoFirstPage: false,
     compress: false,
@@ -42,7 +45,7 @@ export function drawingsPdf(drawings: readonly Drawing[], paper: PaperName): Uin
   return new Uint8Array(Buffer.concat(pieces));
 }
 
-type Doc = InstanceType<typeof PDFDocument>;
+type Doc = InstanceType<typeof PDFKit>;
 
 /** Where a point of a drawing comes on the page, mm from its upper left corner. */
 type Onto = (p: Point) => Point;
