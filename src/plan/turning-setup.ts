@@ -24,11 +24,24 @@ export interface TurningSetUp {
   /** Radius at which rapids along the axis are safe. */
   readonly safeRadius: number;
   readonly tools: readonly TurningTool[];
+  /** In the order in which they are visited; absent: none. */
+  readonly marks?: readonly TurningMark[];
   readonly habits: Habits;
   /** Speed until round and after, rpm, with the reason. */
   readonly roughRpm: number;
   readonly finishRpm: number;
   readonly speedReason: string;
+}
+
+/** A place where the still tool halts a gauge block off the wood, so that a person sees whether zero is right. mm. */
+export interface TurningMark {
+  readonly name: string;
+  /** Of the tool's programmed point. */
+  readonly at: Point;
+  /** What the block goes against: a flat or a corner turned to the tip, round wood, or the end face. */
+  readonly against: "flat" | "corner" | "round" | "end";
+  /** No program turns the wood there: the mark holds for every tool. */
+  readonly untouched: boolean;
 }
 
 /** One thing done with one turning tool. Paths are of the middle of the nose circle, nose compensation done by `paths`. */

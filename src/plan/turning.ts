@@ -5,6 +5,7 @@ import { DEFAULT_HEAD, DEFAULT_TAIL, defaultLathes, defaultTurningTools } from "
 import type { Lathe, TurningTool } from "../shop/lathe.ts";
 import type { Shop } from "../shop/shop.ts";
 import { type Envelope, envelopeAt, exceeds, shared } from "./turning-envelope.ts";
+import { turningMarks } from "./turning-marks.ts";
 import { endKeepOuts, movedMeridian, obstaclesOf } from "./turning-obstacles.ts";
 import { partingAt } from "./turning-parting.ts";
 import type { TurningOperation, TurningSetUp } from "./turning-setup.ts";
@@ -52,7 +53,8 @@ export function planTurning(piece: TurnedPiece, shop: Shop): Outcome<PlannedTurn
   const chosen = fewestTools(reaches, mounted);
   findings.push(...unreachedFindings(piece, mounted, unreachedBy(reaches, mounted, wood)));
   const operations = operationsFor(piece, mounted, chosen, reaches, findings);
-  const setUp = { ...mounted, tools: toolsIn(operations) };
+  const equipped = { ...mounted, tools: toolsIn(operations) };
+  const setUp = { ...equipped, marks: turningMarks(equipped) };
   return { ok: true, value: { setUp, operations }, findings };
 }
 

@@ -1,11 +1,17 @@
 import { tidy } from "../finding.ts";
 import type { TurningPath } from "../paths/turning/move.ts";
+import type { TurningMark } from "../plan/turning-setup.ts";
 import type { TurningTool } from "../shop/lathe.ts";
 import { comment, comments, commentText, operatorWords } from "./comment.ts";
 import { lengthWords } from "./header.ts";
 import { toolWords } from "./turning-header.ts";
 import { type TurningPen, turningPenFor } from "./turning-pen.ts";
 import type { TurningProgramText, TurningWriteInput } from "./turning-text.ts";
+
+/** Feed of the slow approach to a witness mark, mm/min, within the lathe's own. */
+const WITNESS_FEED = 300;
+/** Distance out from the gauge block at which the slow approach begins, mm of radius. */
+const OFF_BLOCK = 5;
 
 /** Operations that follow each other with the same tool. */
 export interface TurningRun {
@@ -16,7 +22,9 @@ export interface TurningRun {
 /**
  * The lines of a turning program between header and end. Each operation begins behind a line number of its own with all
  * modes restated, X out alone, Z to its start, X in to the safe radius, spindle and spin-up wait; so a run can be taken up
- * again there. At the end X goes out, then the post's closing codes.
+ * again there. Before a tool's first cut the still tool halts at the witness marks. At the end X goes out, then the post's
+ * closing codes.
+ * @param fresh nothing has been turned yet when the file begins: marks over wood that will be turned still hold
  * @throws RangeError when a path breaks the rules of `TurningPath`: a bug of ours
  */
 export function writeTurningBody(
@@ -24,6 +32,7 @@ export function writeTurningBody(
   runs: readonly TurningRun[],
   operations: TurningProgramText["operations"],
   dryRun: boolean,
+  fresh: boolean,
   lines: string[],
 ): void {
   const { post, setUp } = input;
@@ -32,7 +41,7 @@ export function writeTurningBody(
   let rpm: number | undefined;
   for (const [n, run] of runs.entries()) {
     if (n > 0) changeTool(pen, input, run.tool, dryRun);
-    for (const path of run.paths) {
+    for (const [p, path] of run.paths.entries()) {
       const { operation } = path;
       pen.say(comment(`Operation ${k + 1} of ${operations.length}: ${operation.title}`));
       for (const c of comments(`Tool: ${toolWords(run.tool, post)}`)) pen.say(c);
@@ -41,6 +50,7 @@ export function writeTurningBody(
       if (k === 0) firstRetract(pen, input, run.tool);
       else retract(pen, input);
       if (k === 0 && post.toolChange.length > 0) callTool(pen, input, run.tool);
+      if (p === 0 && !dryRun) witness(pen, input, fresh && n === 0);
       if (!dryRun && operation.rpm !== rpm) dialStop(pen, input, operation.rpm, rpm !== undefined);
       rpm = operation.rpm;
       cut(pen, input, path, dryRun);
@@ -105,6 +115,46 @@ function callTool(pen: TurningPen, input: TurningWriteInput, tool: TurningTool):
   for (const line of post.toolChange) pen.say(line.replace("T", `T${tool.slot}`));
   pen.say(post.opening.join(" "));
   retract(pen, input);
+}
+
+/** Halts the still tool a gauge block off the wood at each mark that holds: it just fits, or a zero or unit is wrong. */
+function witness(pen: TurningPen, input: TurningWriteInput, fresh: boolean): void {
+  const { post, setUp } = input;
+  for (const mark of setUp.marks ?? []) {
+    if (!fresh && !mark.untouched) {
+      pen.say(comment(`No witness stop ${mark.name}: the wood there is turned by now`));
+      continue;
+    }
+    const { x: z, y: r } = mark.at;
+    const out = Math.max(setUp.safeRadius, r + OFF_BLOCK);
+    pen.say(comment(`Witness stop ${mark.name}`));
+    pen.rapidX(out);
+    pen.rapidZ(z);
+    const feed = Math.min(WITNESS_FEED, setUp.lathe.topFeed.x);
+    pen.move({ kind: "line", to: { x: z, y: r }, feed, why: "entry" });
+    pen.say(operatorWords(post.messages, blockWords(input, mark)));
+    pen.say("M0");
+    pen.forget();
+    pen.say(post.opening.join(" "));
+    // Outwards first: a block may still be held there.
+    if (post.lift.kind === "ask") pen.rapidX(out);
+    retract(pen, input);
+  }
+}
+
+function blockWords({ post, setUp }: TurningWriteInput, mark: TurningMark): string {
+  const block = setUp.habits.gaugeBlock;
+  const named = `${tidy(block)} mm block${post.unit === "mm" ? "" : ` [${lengthWords(block, post)}]`}`;
+  switch (mark.against) {
+    case "flat":
+      return `Turn a flat to the tool: the ${named} must just fit between it and the tip. If not, stop here`;
+    case "corner":
+      return `Turn a corner to the tool: the ${named} must just fit between it and the tip. If not, stop here`;
+    case "round":
+      return `The ${named} must just fit between the wood and the tip. If not, stop here`;
+    case "end":
+      return `Hold the ${named} flat to the end of the wood: its face must line up with the tip. If not, stop here`;
+  }
 }
 
 /** Where the speed is a dial or a belt: stop and ask for it to be set, the spindle standing. */

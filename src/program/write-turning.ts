@@ -22,7 +22,7 @@ export function writeTurningPrograms(input: TurningWriteInput): Outcome<readonly
 
 /**
  * The same programs as a rehearsal: the same motions, all farther out by the same amount so that the innermost passes
- * outside wood and holding by the shop's clearance; no spindle words. Feeds stay.
+ * outside wood and holding by the shop's clearance; no spindle words, no witness stops. Feeds stay.
  */
 export function dryRunOfTurning(input: TurningWriteInput): Outcome<readonly TurningProgramText[]> {
   const lift = turningDryRunLift(input);
@@ -140,7 +140,7 @@ function writeFile(
   lines.push(...turningHeaderLines(input, tools, operations, lift, place));
   const sealAt = lines.length;
   lines.push("");
-  writeTurningBody(input, runs, operations, lift !== undefined, lines);
+  writeTurningBody(input, runs, operations, lift !== undefined, place.nth === 1, lines);
   if (post.percentLines) lines.push("%");
   lines.push("");
   lines[sealAt] = sealLine(lines, sealAt, input.version, input.sealed && sealOf(input.sealed));

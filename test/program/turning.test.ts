@@ -202,7 +202,7 @@ describe("turning programs", () => {
     const [p, ...none] = written(input);
     expect(none).toEqual([]);
     const lines = p!.text.split("\n");
-    const stops = lines.flatMap((l, k) => (l === "M0" ? [k] : []));
+    const stops = lines.flatMap((l, k) => (l === "M0" && /Next tool/.test(lines[k - 1]!) ? [k] : []));
     expect(stops).toHaveLength(p!.tools.length - 1);
     for (const k of stops) {
       expect(lines.slice(k - 5, k - 1)).toEqual(["G53 G0 X0.0", "G0 Z0.0", "M5", "G4 P8.0"]);
@@ -242,13 +242,65 @@ describe("turning programs", () => {
   });
 });
 
+describe("witness stops of a turning program", () => {
+  const proofOf = (setUp: TurningWriteInput["setUp"], files: readonly TurningProgramText[]): readonly string[] =>
+    proveTurning({
+      setUp,
+      programs: files.map((p) => ({ file: p.name, text: p.text })),
+      shop: { ...DEFAULT_SHOP, lathes: [setUp.lathe] },
+    })
+      .findings.filter((f) => f.grade === "refuse")
+      .map((f) => f.code);
+
+  for (const [k, c] of CONVENTIONS.entries()) {
+    it(`halt a gauge block off the wood and beside its end before it turns: ${c.name}`, () => {
+      const l = lathe(c, { controller: { ...REAR.controller, homes: k % 2 === 1 } });
+      const input = inputFor(l);
+      const { setUp } = input;
+      const files = written(input);
+      for (const [nth, p] of files.entries()) {
+        const halts: (readonly [number, number])[] = [];
+        let at: ReadMove["to"] | undefined;
+        for (const e of eventsOf(input, p)) {
+          if (e.kind === "spindle" && e.spindle.turning !== "off") break;
+          if (e.kind === "move") at = e.machine ? undefined : e.to;
+          if (e.kind === "stop" && at?.x !== undefined && at.z !== undefined) halts.push([at.z, xSignOf(l) * at.x]);
+        }
+        const asked = setUp.marks!.filter((m) => nth === 0 || m.untouched);
+        expect(halts).toHaveLength(asked.length);
+        for (const [i, m] of asked.entries()) {
+          expect(halts[i]![0]).toBeCloseTo(m.at.x, 3);
+          expect(halts[i]![1]).toBeCloseTo(m.at.y, 3);
+        }
+        expect(p.text).toContain("10 mm block");
+      }
+      for (const p of written(input, true)) expect(p.text).not.toContain("block");
+      expect(proofOf(setUp, files)).toEqual([]);
+    });
+  }
+
+  it("are missed by the proof when they are left out, nearer than the block, or made inside the safe radius elsewhere", () => {
+    const input = inputFor(REAR);
+    const { setUp } = input;
+    const [over, end] = setUp.marks!;
+    expect([over!.against, end!.against]).toEqual(["flat", "end"]);
+    const left = written({ ...input, setUp: { ...setUp, marks: [end!] } });
+    expect(new Set(proofOf(setUp, left))).toEqual(new Set(["proof-witness-missed"]));
+    const near = { ...over!, at: { x: over!.at.x, y: setUp.safeRadius - 0.5 } };
+    expect(Math.abs(near.at.y - over!.at.y)).toBeGreaterThan(0.1);
+    const codes = proofOf(setUp, written({ ...input, setUp: { ...setUp, marks: [near, end!] } }));
+    expect(new Set(codes)).toEqual(new Set(["proof-witness-missed", "proof-turning-ends-in"]));
+  });
+});
+
 describe("the dry run of a turning program", () => {
   for (const c of CONVENTIONS) {
     it(`is the same motion farther out, nothing turning: ${c.name}`, () => {
       const input = inputFor(lathe(c));
       const scale = xScaleOf(input.setUp.lathe);
       const lift = turningDryRunLift(input);
-      const wet = written(input);
+      // The still tool has nothing to halt at in a rehearsal.
+      const wet = written({ ...input, setUp: { ...input.setUp, marks: [] } });
       const dry = written(input, true);
       expect(dry).toHaveLength(wet.length);
       for (const [k, p] of dry.entries()) {

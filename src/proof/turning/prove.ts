@@ -15,6 +15,7 @@ import { turningBoxes } from "./boxes.ts";
 import { foundAt, inMachine, onLine, placeAlong, type TurningCase } from "./case.ts";
 import { turnedGouge } from "./gouge.ts";
 import { type LeftStretch, turnedLeft } from "./left.ts";
+import { turningMarkFindings } from "./marks.ts";
 import { reacherFor } from "./reach.ts";
 import { turningContacts, turningRules } from "./rules.ts";
 import { type TurnedTarget, turnedTarget } from "./solid.ts";
@@ -63,8 +64,9 @@ export function proveTurning({ setUp, programs, shop }: TurningToProve): Proof {
   }
   const target = turnedTarget(setUp);
   const figures: Record<string, Figure> = {};
-  for (const c of cases) {
+  for (const [i, c] of cases.entries()) {
     findings.push(...gouges(c, target, figures), ...turningContacts(c), ...turningRules(c));
+    findings.push(...turningMarkFindings(c, i === 0));
     motionFigures(c, figures);
   }
   findings.push(...left(cases, target, shop, figures));

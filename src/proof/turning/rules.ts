@@ -1,8 +1,10 @@
 import { type Finding, tidy } from "../../finding.ts";
+import type { Position } from "../../reader/read-move.ts";
 import { extentOfMeridian, radiiOver } from "../../shapes/meridian.ts";
 import type { TurningContact } from "../../simulate/turning.ts";
 import { mm } from "../say.ts";
 import { foundAt, onLine, type TurningCase } from "./case.ts";
+import { markAt } from "./marks.ts";
 
 /** Waits this much shorter than asked for are rounding, s. */
 const ROUNDING = 0.01;
@@ -407,7 +409,7 @@ function exactPath(c: TurningCase): readonly Finding[] {
 /** At every stop and at the end the tool stands clear, where hands come near and wood is taken off. */
 function endOf(c: TurningCase): readonly Finding[] {
   const findings: Finding[] = [];
-  let last: { readonly line: number; readonly radius: number } | undefined;
+  let last: { readonly line: number; readonly to: Position; readonly radius: number } | undefined;
   const check = (where: string): void => {
     if (last === undefined || last.radius >= c.setUp.safeRadius - 0.001) return;
     findings.push(
@@ -421,13 +423,17 @@ function endOf(c: TurningCase): readonly Finding[] {
       }),
     );
   };
+  let turning = false;
   for (const e of c.read.events) {
+    if (e.kind === "spindle") turning = e.spindle.turning !== "off";
     if (e.kind === "move") {
       const x = e.to.x;
       if (e.machine) last = e.machineTarget?.x === undefined ? last : undefined;
-      else if (x !== undefined) last = { line: e.line, radius: Math.abs(x) };
+      else if (x !== undefined) last = { line: e.line, to: e.to, radius: Math.abs(x) };
     } else if ((e.kind === "stop" && !e.optional) || e.kind === "tool change") {
-      check("stops");
+      // At a mark the still tool stands a gauge block off the wood, on purpose.
+      const halts = e.kind === "stop" && !turning && last !== undefined && markAt(c, last.to) !== undefined;
+      if (!halts) check("stops");
       last = undefined;
     } else if (e.kind === "end") check("ends");
   }
