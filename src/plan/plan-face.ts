@@ -97,8 +97,13 @@ export function planFace(
   const marks =
     lay === undefined
       ? witnessMarks(placing.blank, open, held.keepOuts, beside, (l, f) => markName(bench, placing, l, f))
-      : roundMarks(lay.solid, placing.blank, open, held.keepOuts, beside, (l, on) =>
-          roundMarkName(bench, placing, l, on),
+      : roundMarks(
+          lay.solid,
+          placing.blank,
+          open,
+          held.keepOuts,
+          { nutRadius: beside, block: habits.gaugeBlock },
+          (l, on) => roundMarkName(bench, placing, l, on),
         );
   if (lay !== undefined) {
     findings.push(...breakthroughFindings(workpiece, lay.solid, cuts));

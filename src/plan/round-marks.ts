@@ -18,14 +18,15 @@ export type MarkedOn = "square" | "crown" | "flat";
  * Two or three spots where the wood is really there: on the square ends' faces, and on the crown line of what is turned.
  * Whole millimetres from the left end; across, on a square, aside of the axis. Laid end for end no mark meets a mark.
  * @param cut areas without wood at the top
- * @param nutRadius the nut must not meet a clamp beside a mark
+ * @param beside nutRadius: the nut must not meet a clamp beside a mark; block: the tip halts this high above a mark, and
+ *   there it must be clear of the box around the blank, as everything that moves with the spindle off must be
  */
 export function roundMarks(
   solid: TurnedSolid,
   blank: Box3,
   cut: readonly Region[],
   keepOuts: readonly KeepOut[],
-  nutRadius: number,
+  beside: { readonly nutRadius: number; readonly block: number },
   nameOf: (fromLeft: number, where: MarkedOn) => string,
 ): readonly WitnessMark[] {
   const { from, to } = extentOfSolid(solid);
@@ -34,10 +35,12 @@ export function roundMarks(
   for (const margin of MARGINS) {
     const all = spotsOf(solid, margin);
     const free = (s: Spot): boolean =>
+      s.z + beside.block > blank.max.z &&
       cut.every(
         (region) =>
           !containsPoint(region, s.at) && regionSegments(region).every((g) => distanceToPoint(g, s.at) >= margin),
-      ) && keepOuts.every((k) => boxGap(k.box, { min: s.at, max: s.at }) >= nutRadius + 0.5);
+      ) &&
+      keepOuts.every((k) => boxGap(k.box, { min: s.at, max: s.at }) >= beside.nutRadius + 0.5);
     const chosen: Spot[] = [];
     for (const wish of WISHED) {
       const x = from + wish * (to - from);

@@ -181,6 +181,14 @@ describe("holding a turned blank", () => {
 });
 
 describe("witness marks on a turned blank", () => {
+  it("leave the tip clear of the box around the blank, whose corners the square ends reach", () => {
+    // A thin middle in a thick square: a block on it does not reach up to the top of the squares.
+    const thin: Blank = { length: 200, across: 60, square: 22, radii: [12, 12] };
+    const setUp = only(thin, {}, [room(slot({ x: 100, y: 30 }, 100, 8), 24)]);
+    expect(setUp.marks.length).toBeGreaterThanOrEqual(2);
+    for (const m of setUp.marks) expect(m.at.z + setUp.habits.gaugeBlock).toBeGreaterThan(setUp.blank.max.z);
+  });
+
   it.each([
     ["square ends", BLANK],
     ["round ends", { ...BLANK, square: 0, radii: [18, 18, 12, 18, 18] }],
