@@ -14,24 +14,19 @@ export interface HalfSection {
   radiusAt(x: number): number;
   /** Distance from (x, radius) to the chain; `cut` is known to be no less than the answer matters for. */
   distance(x: number, radius: number, cut: number): number;
-  /** The nearest point of the chain. */
-  foot(x: number, radius: number): { readonly x: number; readonly radius: number };
+  /**
+   * Nearest points of each piece nearer than `within`, written as x, radius, distance, outward normal (x, radius) to
+   * `out` (`FOOT` numbers each, at most `feetAtMost` of them); how many.
+   */
+  feet(x: number, radius: number, within: number, out: Float64Array): number;
+  readonly feetAtMost: number;
   /** No more than the distance of any point of the box from the chain; ≤ 0 when the box is not wholly beneath it. */
   leastDistance(x0: number, x1: number, radius0: number, radius1: number): number;
-  /** Pieces for walking over the surface: point at share t of piece i, and its length. */
-  readonly pieces: readonly SectionPiece[];
-}
-
-/** One line or arc of a half section. */
-export interface SectionPiece {
-  readonly minX: number;
-  readonly maxX: number;
-  readonly minRadius: number;
-  readonly length: number;
-  at(t: number): { readonly x: number; readonly radius: number };
 }
 
 const STRIDE = 9;
+/** Numbers a foot is told by. */
+export const FOOT = 5;
 
 /**
  * Packs a meridian, with the flat ends that close it towards the axis where nothing adjoins.
@@ -82,11 +77,19 @@ export function halfSectionOf(m: Meridian, grown: number, openFirst: boolean, op
     return data[o + 6]! + data[o + 8]! * Math.sqrt(Math.max(0, r * r - dx * dx));
   };
 
+  // Pieces follow each other along x: for each millimetre the first that reaches so far.
+  const starts = new Int32Array(Math.max(1, Math.ceil(to - from) + 1));
+  for (let b = 0, i = 0; b < starts.length; b++) {
+    while (i < count - 1 && data[i * STRIDE + 3]! < from + b) i++;
+    starts[b] = i;
+  }
+  const startAt = (x: number): number => starts[Math.min(starts.length - 1, Math.max(0, Math.floor(x - from)))]!;
+
   const radiusAt = (x: number): number => {
     let most = -1;
     if (x < from || x > to) return most;
-    for (let i = 0; i < count; i++) {
-      if (data[i * STRIDE + 1]! <= x && x <= data[i * STRIDE + 3]!) most = Math.max(most, heightOn(i, x));
+    for (let i = startAt(x); i < count && data[i * STRIDE + 1]! <= x; i++) {
+      if (x <= data[i * STRIDE + 3]!) most = Math.max(most, heightOn(i, x));
     }
     return most;
   };
@@ -132,26 +135,57 @@ export function halfSectionOf(m: Meridian, grown: number, openFirst: boolean, op
 
   const distance = (x: number, radius: number, cut: number): number => {
     let least = cut;
-    for (let i = 0; i < count; i++) {
-      const o = i * STRIDE;
-      if (data[o + 1]! - x >= least || x - data[o + 3]! >= least) continue;
+    const start = startAt(x);
+    for (let i = start; i < count && data[i * STRIDE + 1]! - x < least; i++) {
+      const d = toPiece(i, x, radius);
+      if (d < least) least = d;
+    }
+    for (let i = start - 1; i >= 0 && x - data[i * STRIDE + 3]! < least; i--) {
       const d = toPiece(i, x, radius);
       if (d < least) least = d;
     }
     return least;
   };
 
-  const foot = (x: number, radius: number): { x: number; radius: number } => {
-    let least = Number.POSITIVE_INFINITY;
-    let found = { x: from, radius: 0 };
+  const feet = (x: number, radius: number, within: number, out: Float64Array): number => {
+    let n = 0;
+    const note = (i: number, d: number): void => {
+      const o = i * STRIDE;
+      const k = FOOT * n++;
+      out[k] = footX;
+      out[k + 1] = footRadius;
+      out[k + 2] = d;
+      if (data[o] === 0) {
+        const dx = data[o + 3]! - data[o + 1]!;
+        const dy = data[o + 4]! - data[o + 2]!;
+        const l = Math.sqrt(dx * dx + dy * dy);
+        out[k + 3] = -dy / l;
+        out[k + 4] = dx / l;
+      } else {
+        const r = data[o + 7]! * data[o + 8]!;
+        out[k + 3] = (footX - data[o + 5]!) / r;
+        out[k + 4] = (footRadius - data[o + 6]!) / r;
+      }
+    };
     for (let i = 0; i < count; i++) {
+      const o = i * STRIDE;
+      if (data[o + 1]! - x >= within || x - data[o + 3]! >= within) continue;
       const d = toPiece(i, x, radius);
-      if (d < least) {
-        least = d;
-        found = { x: footX, radius: footRadius };
+      if (d < within) note(i, d);
+      if (data[o] !== 1) continue;
+      // Seen from beyond its centre both ends of an arc may be nearest in turn.
+      for (const e of [1, 3]) {
+        const x1 = data[o + e]!;
+        const y1 = data[o + e + 1]!;
+        if (x1 === footX && y1 === footRadius) continue;
+        const away = Math.sqrt((x - x1) ** 2 + (radius - y1) ** 2);
+        if (away >= within) continue;
+        footX = x1;
+        footRadius = y1;
+        note(i, away);
       }
     }
-    return found;
+    return n;
   };
 
   const leastRadius = (x0: number, x1: number): number => {
@@ -191,41 +225,9 @@ export function halfSectionOf(m: Meridian, grown: number, openFirst: boolean, op
     return least;
   };
 
-  const pieces = rows.map((_, i): SectionPiece => {
-    const x0 = get(i, 1);
-    const y0 = get(i, 2);
-    const x1 = get(i, 3);
-    const y1 = get(i, 4);
-    if (get(i, 0) === 0) {
-      return {
-        minX: x0,
-        maxX: x1,
-        minRadius: Math.min(y0, y1),
-        length: Math.hypot(x1 - x0, y1 - y0),
-        at: (t) => ({ x: x0 + t * (x1 - x0), radius: y0 + t * (y1 - y0) }),
-      };
-    }
-    const cx = get(i, 5);
-    const cy = get(i, 6);
-    const r = get(i, 7);
-    const start = Math.atan2(y0 - cy, x0 - cx);
-    const sweep = Math.atan2(
-      (x0 - cx) * (y1 - cy) - (y0 - cy) * (x1 - cx),
-      (x0 - cx) * (x1 - cx) + (y0 - cy) * (y1 - cy),
-    );
-    // A half turn may come out with either sign.
-    const turn = -get(i, 8) * Math.abs(sweep);
-    return {
-      minX: x0,
-      maxX: x1,
-      minRadius: get(i, 8) < 0 && cx > x0 && cx < x1 ? cy - r : Math.min(y0, y1),
-      length: r * Math.abs(turn),
-      at: (t) => ({ x: cx + r * Math.cos(start + t * turn), radius: cy + r * Math.sin(start + t * turn) }),
-    };
-  });
   const most = rows.reduce((m0, _, i) => {
     const top = get(i, 0) === 1 && get(i, 8) > 0 && get(i, 5) > get(i, 1) && get(i, 5) < get(i, 3);
     return Math.max(m0, get(i, 2), get(i, 4), top ? get(i, 6) + get(i, 7) : 0);
   }, 0);
-  return { from, to, most, radiusAt, distance, foot, leastDistance, pieces };
+  return { from, to, most, radiusAt, distance, feet, feetAtMost: 3 * count, leastDistance };
 }

@@ -1,8 +1,12 @@
 import type { Point3 } from "../../shapes/point.ts";
-import { ABSENT, AIR, type Mouth, mouthOf, WOOD } from "./mouth.ts";
+import { type BreakOut, type BreakOutOptions, breakOutOf } from "./break-out.ts";
+import { sharpestLip } from "./lip.ts";
+import { type Mouth, mouthOf } from "./mouth.ts";
 import type { Outer } from "./outer.ts";
-import type { RecessSurface } from "./recess-surface.ts";
-import { remainingDistance } from "./remaining.ts";
+import { ON_SURFACE, type RecessSurface } from "./recess-surface.ts";
+import { remainingOf } from "./remaining.ts";
+
+export type { BreakOut } from "./break-out.ts";
 
 /**
  * The law of wall and lip. At a place of the recess's surface let t be the straight distance to the nearest other surface
@@ -23,6 +27,8 @@ export const SLACK = 0.01;
 const CLOSE = 0.005;
 /** Patches are not halved below this reach, mm. */
 const FINEST = 0.0025;
+/** Patches that the end of the lip's reach passes are not halved below this reach for the thinnest wall alone, mm. */
+const STRADDLING = 0.01;
 /** More patches than this and the answer stays open; an open answer counts as a failure. */
 const PATCHES = 400_000;
 
@@ -33,12 +39,6 @@ export interface Found {
   readonly bound: number;
   readonly at: Point3;
 }
-
-/** How a recess leaves the wood where it must not. */
-export type BreakOut = {
-  readonly how: "sideways" | "through the far side" | "through the end" | "through a shoulder";
-  readonly at: Point3;
-};
 
 /** One place of the map: where, how thick the wall is there, and by how much it exceeds what the law asks. */
 export interface WallSample {
@@ -54,8 +54,12 @@ export interface Judged {
   readonly samples: readonly WallSample[];
   /** Thinnest wall beyond the lip; absent when the whole recess lies within the lip's reach. */
   readonly thinnest?: Found;
-  /** Sharpest angle of the lip, degrees, at most 90; absent without a mouth. */
+  /** Sharpest angle of the lip, degrees, by its closed form along the edge; absent without an edge on the turned surface. */
   readonly lip?: Found;
+  /** Within the lip's reach: the place farthest below the law, its wall and what is asked there, mm. */
+  readonly short?: Found & { readonly asked: number };
+  /** Within the lip's reach: the least asin(t / s), degrees, at most 90. */
+  readonly slimmest?: Found & { readonly fromMouth: number };
   readonly breakOut?: BreakOut;
   /** Some of the recess lies in the wood. */
   readonly inWood: boolean;
@@ -63,78 +67,111 @@ export interface Judged {
   readonly holds: boolean;
 }
 
-/** What may be open besides the mouth: a side over which a room in the flat back runs out, by the sign of y. */
-export interface JudgeOptions {
-  readonly opensTowards?: 1 | -1;
+/** How a recess is judged. */
+export interface JudgeOptions extends BreakOutOptions {
   /** Samples are wanted for a map. */
   readonly map: boolean;
   /** Only whether it holds matters: stops at the first failure. */
   readonly quick: boolean;
   /** Without it the answer rests on samples alone: for trying many variants. */
   readonly bounded: boolean;
-  readonly cut: "crown" | "back";
+}
+
+/** Places of a recess's lattice in a blank: where errors put them, and how deep in the wood they lie. mm. */
+export interface Placed {
+  readonly at: Float64Array;
+  /** Depth beneath the outer surface, < 0 outside it. */
+  readonly depths: Float64Array;
+}
+
+/** What is known from the recess as meant: depths there, and how much they may change by. */
+export interface Known {
+  readonly depths: Float64Array;
+  readonly change: number;
+  /** Deeper than this needs no figure. */
+  readonly enough: number;
+}
+
+/** Puts a lattice into a blank. Places whose depth can't matter after so small a change keep a bound for it. */
+export function placed(recess: RecessSurface, outer: Outer, known?: Known): Placed {
+  const { at: meant, beyond } = recess.lattice;
+  const count = beyond.length;
+  const at = new Float64Array(3 * count);
+  const depths = new Float64Array(count);
+  const p = new Float64Array(3);
+  for (let k = 0; k < count; k++) {
+    if (beyond[k] === 2) continue;
+    recess.move.there(meant[3 * k]!, meant[3 * k + 1]!, meant[3 * k + 2]!, p);
+    at[3 * k] = p[0]!;
+    at[3 * k + 1] = p[1]!;
+    at[3 * k + 2] = p[2]!;
+    const before = known?.depths[k];
+    if (known !== undefined && before !== undefined && before > known.enough + known.change)
+      depths[k] = before - known.change;
+    else depths[k] = outer.depth(p[0]!, p[1]!, p[2]!, Number.POSITIVE_INFINITY);
+  }
+  return { at, depths };
+}
+
+/** The same places in a half: no farther from anything than from its sawn face. */
+export function placedInHalf({ at, depths }: Placed, outer: Outer): Placed {
+  const { kept } = outer;
+  if (kept === undefined) return { at, depths };
+  return { at, depths: depths.map((d, k) => Math.min(d, kept.side * at[3 * k + 1]! - kept.loss)) };
 }
 
 /** Judges a recess against an outer surface. Cost: O(area / step²), and more only where the law is nearly met. */
-export function judge(recess: RecessSurface, outer: Outer, law: WallLaw, o: JudgeOptions): Judged {
+export function judge(recess: RecessSurface, outer: Outer, law: WallLaw, o: JudgeOptions, places: Placed): Judged {
   const { along, down } = recess;
+  const { beyond, rows } = recess.lattice;
+  const { at, depths } = places;
   const sin = Math.sin((law.lipAngleDeg * Math.PI) / 180);
   const w = law.leastWall;
   const beyondLip = w / sin;
-  const state = new Uint8Array(along * down);
-  const deep = new Float64Array(along * down);
-  const at = new Float64Array(7 * along * down);
   const p = new Float64Array(7);
+  const firstOf = recess.judgedFrom;
+  const counts = (k: number): boolean => depths[k]! > 0 && beyond[k] === ON_SURFACE && k % rows >= firstOf;
   let inWood = false;
-  for (let i = 0; i < along; i++) {
-    for (let j = 0; j < down; j++) {
-      const k = i * down + j;
-      recess.place(i + 0.5, j + 0.5, p);
-      at.set(p, 7 * k);
-      if (p[3]! > 0 && recess.spare(p) < -1e-7) {
-        state[k] = ABSENT;
-        continue;
-      }
-      const t = outer.depth(p[0]!, p[1]!, p[2]!, Number.POSITIVE_INFINITY);
-      deep[k] = t;
-      state[k] = t > 0 && j >= recess.judgedFrom ? WOOD : AIR;
-      if (t > 0) inWood = true;
-    }
-  }
-  const breakOut = breakOutOf(recess, outer, state, at, deep, o);
+  for (let k = 0; k < depths.length && !inWood; k++) inWood = depths[k]! > 0 && beyond[k] === ON_SURFACE;
+  const breakOut = breakOutOf(recess, outer, at, depths, o);
   if (!inWood || (o.quick && breakOut)) return { samples: [], inWood, holds: false, ...(breakOut ? { breakOut } : {}) };
-  const mouth = mouthOf(recess, state, (g, c) => {
-    if (c < recess.judgedFrom) return false;
-    recess.place(g, c, p);
-    return outer.depth(p[0]!, p[1]!, p[2]!, Number.POSITIVE_INFINITY) > 0;
-  });
+  const mouth = mouthOf(recess, depths, (x, u, v) => outer.depth(x, u, v, Number.POSITIVE_INFINITY));
+  const lip = sharpestLip(mouth, recess, outer);
+  const keen = lip !== undefined && lip.value < law.lipAngleDeg - 1e-6;
+  if (o.quick && keen) return { samples: [], inWood, holds: false };
+  const remaining = remainingOf(outer, recess);
 
-  let thinnest = Number.POSITIVE_INFINITY;
+  // When only the verdict matters, nothing thicker than asked is of interest.
+  let thinnest = o.quick ? w - SLACK / 2 : Number.POSITIVE_INFINITY;
   let thinnestAt: Point3 | undefined;
-  let sharpest = 1;
-  let lipAt: Point3 | undefined;
-  const fails = (): boolean => thinnest < w - SLACK || (lipAt !== undefined && sharpest < sin && lipShort > SLACK);
-  let lipShort = 0;
+  let slimmest = 1;
+  let slimmestAt: (Point3 & { readonly s: number }) | undefined;
+  let worst = 0;
+  let short: Judged["short"];
+  const fails = (): boolean => (thinnestAt !== undefined && thinnest < w - SLACK) || worst > SLACK;
   /** Takes a place of the surface into account. */
   const weigh = (x: number, u: number, v: number, t: number, known?: number): void => {
-    if (t <= 0 || (t >= thinnest && t >= sharpest * beyondLip)) return;
+    if (t <= 0 || (t >= thinnest && t >= (o.quick ? w : slimmest * beyondLip))) return;
     const s = known ?? mouth.distance(x, u, v);
     if (s < NEAR || s === Number.POSITIVE_INFINITY) return;
     if (s >= beyondLip) {
       if (t >= thinnest) return;
-      const left = remainingDistance(outer, recess, x, u, v, t, Math.min(thinnest, s));
+      const left = remaining(x, u, v, t, Math.min(thinnest, s), s);
       if (left < thinnest) {
         thinnest = left;
         thinnestAt = { x, y: u, z: v };
       }
       return;
     }
-    if (t >= sharpest * s && s * sin - t <= lipShort) return;
-    const left = remainingDistance(outer, recess, x, u, v, t, Math.min(1, Math.max(sharpest, sin)) * s);
-    lipShort = Math.max(lipShort, s * sin - left);
-    if (left < sharpest * s) {
-      sharpest = left / s;
-      lipAt = { x, y: u, z: v };
+    if (s * sin - t <= worst && (o.quick || t >= slimmest * s)) return;
+    const left = remaining(x, u, v, t, s, s);
+    if (s * sin - left > worst) {
+      worst = s * sin - left;
+      short = { value: left, bound: 0, at: { x, y: u, z: v }, asked: s * sin };
+    }
+    if (left < slimmest * s) {
+      slimmest = left / s;
+      slimmestAt = { x, y: u, z: v, s };
     }
   };
   const weighPlace = (g: number, c: number): void => {
@@ -142,11 +179,13 @@ export function judge(recess: RecessSurface, outer: Outer, law: WallLaw, o: Judg
     if (p[3]! > 0 && recess.spare(p) < -1e-7) return;
     weigh(p[0]!, p[1]!, p[2]!, outer.depth(p[0]!, p[1]!, p[2]!, Number.POSITIVE_INFINITY));
   };
-  for (let k = 0; k < state.length; k++) {
-    if (state[k] === WOOD) weigh(at[7 * k]!, at[7 * k + 1]!, at[7 * k + 2]!, deep[k]!);
+  for (let k = 0; k < depths.length; k++) {
+    if (!counts(k)) continue;
+    weigh(at[3 * k]!, at[3 * k + 1]!, at[3 * k + 2]!, depths[k]!);
+    if (o.quick && fails()) return { samples: [], inWood, holds: false };
   }
+  weighLimits(recess, depths, mouth, beyondLip, o.quick ? w : undefined, () => thinnest, weighPlace);
   if (o.quick && fails()) return { samples: [], inWood, holds: false };
-  weighEdges(recess, state, deep, mouth, beyondLip, () => thinnest, weighPlace);
 
   let lowest = thinnest;
   let patches = 0;
@@ -169,30 +208,31 @@ export function judge(recess: RecessSurface, outer: Outer, law: WallLaw, o: Judg
     let low = t - r;
     const enough = Math.max(w, thinnest - CLOSE);
     if (low >= enough) return;
+    const s = mouth.distance(x, u, v);
+    // What is left is never farther than the mouth's edge.
+    if (t > 0 && s > r) low = Math.max(low, remaining(x, u, v, t, enough + r, s) - r);
+    const failing = fails();
+    const stakes = (far: number): boolean => !failing && low < Math.min(w, far * sin) - SLACK - 1e-12;
+    const improves = (far: number): boolean => far >= beyondLip && low < thinnest - CLOSE - 1e-12;
+    if (!stakes(s + r) && !improves(s + r)) {
+      if (s + r >= beyondLip) lowest = Math.min(lowest, low);
+      return;
+    }
     const box = recess.box(g0, g1, c0, c1);
     low = Math.max(low, outer.leastDepth(box));
-    if (low >= enough) return;
-    const s = mouth.distance(x, u, v);
     const far = Math.min(s + r, mouth.farthest(box));
     if (far < NEAR) return;
-    const failing = fails();
-    const need = Math.min(w, far * sin) - SLACK;
-    const stakes = (): boolean => !failing && low < need - 1e-12;
-    const improves = (): boolean => s - r >= beyondLip && low < thinnest - CLOSE - 1e-12;
-    if (stakes() || improves()) {
-      // What lies above the recess is gone and makes no wall thin.
-      const asked = Math.max(stakes() ? need : 0, improves() ? thinnest - CLOSE : 0) + r;
-      // What is left is never farther than the mouth's edge: a patch too large for that is halved without asking.
-      if (t > 0 && asked < s) low = Math.max(low, remainingDistance(outer, recess, x, u, v, t, asked) - r);
-    }
-    if (!stakes() && !improves()) {
+    // Where the lip's reach ends in a patch, what is nearer to the edge than that isn't asked as a wall.
+    const straddles = s - r < beyondLip;
+    if (!stakes(far) && !(improves(far) && !(straddles && r < STRADDLING))) {
       if (far >= beyondLip) lowest = Math.min(lowest, low);
+      if (spare >= -1e-7) weigh(x, u, v, t, s);
       return;
     }
     if (spare >= -1e-7) weigh(x, u, v, t, s);
     if (r < FINEST) {
       if (far >= beyondLip) lowest = Math.min(lowest, low);
-      if (stakes()) open = true;
+      if (stakes(far)) open = true;
       return;
     }
     // Along the outline little changes; down the wall both distances do.
@@ -206,10 +246,7 @@ export function judge(recess: RecessSurface, outer: Outer, law: WallLaw, o: Judg
   };
   if (!breakOut && o.bounded) {
     for (let i = 0; i < along; i++) {
-      for (let j = recess.judgedFrom; j < down; j++) {
-        const t = deep[i * down + j]!;
-        if (state[i * down + j] === WOOD && t - recess.reach(i, i + 1, j, j + 1) >= Math.max(w, thinnest - CLOSE))
-          continue;
+      for (let j = firstOf; j < down; j++) {
         search(i, i + 1, j, j + 1);
         if (o.quick && fails()) return { samples: [], inWood, holds: false };
       }
@@ -217,12 +254,12 @@ export function judge(recess: RecessSurface, outer: Outer, law: WallLaw, o: Judg
   }
   const samples: WallSample[] = [];
   if (o.map) {
-    for (let k = 0; k < state.length; k++) {
-      if (state[k] !== WOOD) continue;
-      const [x, y, z, t] = [at[7 * k]!, at[7 * k + 1]!, at[7 * k + 2]!, deep[k]!];
+    for (let k = 0; k < depths.length; k++) {
+      if (!counts(k)) continue;
+      const [x, y, z, t] = [at[3 * k]!, at[3 * k + 1]!, at[3 * k + 2]!, depths[k]!];
       const s = t >= w ? beyondLip : mouth.distance(x, y, z);
       const need = s < NEAR ? 0 : Math.min(w, s * sin);
-      const wall = t < need ? remainingDistance(outer, recess, x, y, z, t, need) : t;
+      const wall = t < need ? remaining(x, y, z, t, need, s) : t;
       samples.push({ x, y, z, wall, spare: wall - need });
     }
   }
@@ -230,124 +267,63 @@ export function judge(recess: RecessSurface, outer: Outer, law: WallLaw, o: Judg
     samples,
     inWood,
     ...(thinnestAt ? { thinnest: { value: thinnest, bound: Math.max(0, thinnest - lowest), at: thinnestAt } } : {}),
-    ...(lipAt
+    ...(lip ? { lip } : {}),
+    ...(short && worst > SLACK ? { short } : {}),
+    ...(slimmestAt
       ? {
-          lip: {
-            value: (Math.asin(Math.min(1, sharpest)) * 180) / Math.PI,
+          slimmest: {
+            value: (Math.asin(Math.min(1, slimmest)) * 180) / Math.PI,
             bound: (Math.asin(Math.min(1, SLACK / NEAR)) * 180) / Math.PI,
-            at: lipAt,
+            at: { x: slimmestAt.x, y: slimmestAt.y, z: slimmestAt.z },
+            fromMouth: slimmestAt.s,
           },
         }
       : {}),
     ...(breakOut ? { breakOut } : {}),
-    holds: !open && !fails() && breakOut === undefined,
+    holds: !open && !keen && !fails() && breakOut === undefined,
   };
 }
 
-/** Weighs what lies between the middles of cells: corners of the chain and the outline, and where the lip's reach ends. */
-function weighEdges(
+/** Weighs what lies between places of the lattice: where the lip's reach begins and ends on each column. */
+function weighLimits(
   recess: RecessSurface,
-  state: Uint8Array,
-  deep: Float64Array,
+  depths: Float64Array,
   mouth: Mouth,
   beyondLip: number,
+  enough: number | undefined,
   thinnest: () => number,
   weighPlace: (g: number, c: number) => void,
 ): void {
-  const { along, down } = recess;
+  const { columns, rows, beyond } = recess.lattice;
   const p = new Float64Array(7);
-  const edge = (g: number, j: number, limit: number): void => {
+  for (const [i, g] of columns.entries()) {
     const from = (c: number): number => {
       recess.place(g, c, p);
       return mouth.distance(p[0]!, p[1]!, p[2]!);
     };
-    let [a, b] = [j + 0.5, j + 1.5];
-    const rising = from(a) < limit;
-    if (rising === from(b) < limit) return;
-    for (let k = 0; k < 12; k++) {
-      const m = (a + b) / 2;
-      if (from(m) < limit === rising) a = m;
-      else b = m;
-    }
-    // Both sides of it: beyond, the wall counts, before it the angle.
-    weighPlace(g, a);
-    weighPlace(g, b);
-  };
-  for (let i = 0; i < along; i++) {
-    for (let j = recess.judgedFrom; j + 1 < down; j++) {
-      const k = i * down + j;
-      const wood = state[k] === WOOD;
-      if (!wood && state[k + 1] !== WOOD) continue;
-      if (recess.chainCorners[j + 1]) weighPlace(i + 0.5, j + 1);
-      const step = 2 * recess.reach(i, i + 1, j, j + 1);
-      const t = Math.min(wood ? deep[k]! : Infinity, state[k + 1] === WOOD ? deep[k + 1]! : Infinity);
-      if (wood && state[k + 1] === WOOD && t < thinnest() + step) edge(i + 0.5, j, beyondLip);
+    const edge = (j: number, limit: number): void => {
+      let [a, b] = [j, j + 1];
+      const rising = from(a) < limit;
+      if (rising === from(b) < limit) return;
+      for (let k = 0; k < 12; k++) {
+        const m = (a + b) / 2;
+        if (from(m) < limit === rising) a = m;
+        else b = m;
+      }
+      // Both sides of it: beyond, the wall counts, before it the angle.
+      weighPlace(g, a);
+      weighPlace(g, b);
+    };
+    for (let j = recess.judgedFrom; j + 1 < rows; j++) {
+      const k = i * rows + j;
+      if (beyond[k] === 2 || beyond[k + 1] === 2) break;
+      const [a, b] = [depths[k]!, depths[k + 1]!];
+      if (a <= 0 && b <= 0) continue;
+      const step = 2 * recess.reach(g, g, j, j + 1);
+      const t = Math.min(a > 0 ? a : Number.POSITIVE_INFINITY, b > 0 ? b : Number.POSITIVE_INFINITY);
+      if (t < (enough ?? thinnest()) + step) edge(j, beyondLip);
       // Just inside the mouth, where a lip is sharpest.
-      if (state[k] !== state[k + 1] || t < NEAR + step) edge(i + 0.5, j, NEAR);
+      if (a > 0 !== b > 0 || t < NEAR + step) edge(j, NEAR);
     }
-    if (recess.outlineCorners[i]) for (let j = recess.judgedFrom; j < down; j++) weighPlace(i, j + 0.5);
   }
-}
-
-/** Where a recess leaves the wood otherwise than by its mouth. */
-function breakOutOf(
-  recess: RecessSurface,
-  outer: Outer,
-  state: Uint8Array,
-  at: Float64Array,
-  deep: Float64Array,
-  o: JudgeOptions,
-): BreakOut | undefined {
-  const { along, down } = recess;
-  const place = (k: number): Point3 => ({ x: at[7 * k]!, y: at[7 * k + 1]!, z: at[7 * k + 2]! });
-  const kept = outer.kept;
-  const beyondSplit = (k: number): boolean => kept !== undefined && kept.side * at[7 * k + 1]! <= kept.loss;
-  const p = new Float64Array(7);
-  let found: BreakOut | undefined;
-  let worst = 0;
-  const note = (how: BreakOut["how"], k: number, by: number): void => {
-    if (found === undefined || by > worst) {
-      worst = by;
-      found = { how, at: place(k) };
-    }
-  };
-  const end = (k: number): boolean => at[7 * k]! <= outer.from || at[7 * k]! >= outer.to;
-  const opensAt = (u: number): boolean => o.opensTowards !== undefined && u * o.opensTowards > 0;
-  for (let i = 0; i < along; i++) {
-    let seen = false;
-    let entered = -1;
-    for (let j = recess.judgedFrom; j < down; j++) {
-      const k = i * down + j;
-      if (state[k] === ABSENT) {
-        if (at[7 * k + 3]! > 0) break;
-        continue;
-      }
-      // The split face cuts away the rest: that is its own edge, and no break.
-      if (beyondSplit(k)) continue;
-      seen = true;
-      if (end(k) && at[7 * k + 2]! < outer.section.most) {
-        note("through the end", k, -deep[k]!);
-        continue;
-      }
-      if (state[k] === WOOD) {
-        if (entered < 0) entered = j;
-        continue;
-      }
-      if (entered < 0 || opensAt(at[7 * k + 1]!)) continue;
-      const [u, v] = [Math.abs(at[7 * k + 1]!), at[7 * k + 2]!];
-      const onShoulder = Math.hypot(u, v) < outer.section.most && v > 0;
-      note(onShoulder ? "through a shoulder" : u >= -v ? "sideways" : "through the far side", k, -deep[k]!);
-    }
-    // Whether there is a wall all round is told by the whole blank.
-    if (!seen || kept !== undefined) continue;
-    const first = i * down + Math.max(entered, recess.judgedFrom);
-    if (o.cut === "back") {
-      recess.placeOutline(i + 0.5, p);
-      if (opensAt(p[5]!) || outer.depth(p[0]!, p[1]!, p[2]!, Number.POSITIVE_INFINITY) > 0) continue;
-    } else if (entered >= 0 && at[7 * first + 6]! >= recess.lowest + 0.01) continue;
-    // Nothing but floor meets the wood here: no wall, no lip.
-    const n = recess.inwards(i + 0.5);
-    note(Math.abs(n.x) > Math.abs(n.y) ? "through a shoulder" : "sideways", first, 0.001);
-  }
-  return found;
 }

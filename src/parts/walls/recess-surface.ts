@@ -1,14 +1,39 @@
 import { flattenRegion } from "../../shapes/flatten.ts";
 import { heightAt, shiftedHollow } from "../../shapes/hollow.ts";
 import { largestInscribed } from "../../shapes/inscribed.ts";
-import { boundsOfRegion, containsPoint, type Region, regionSegments } from "../../shapes/region.ts";
+import { boundsOfRegion, type Region } from "../../shapes/region.ts";
 import { line, pointAt, radiusOf, type Segment, sweepRad, tangentAt } from "../../shapes/segment.ts";
 import type { FingerRoom } from "../turned-piece.ts";
 import type { AxisBox } from "./outer.ts";
+import { signedDistance } from "./outline-distance.ts";
 import { moveOf, type RecessMove, type SetUpErrors } from "./set-up-errors.ts";
 
 /** What of a finger room the law of wall and lip reads. */
 export type HollowRoom = Pick<FingerRoom, "section" | "hollow" | "depth" | "cut">;
+
+/** How a place of the lattice stands to the outline's middle line: on the surface, a little beyond, or far beyond. */
+export const ON_SURFACE = 0;
+export const JUST_BEYOND = 1;
+export const FAR_BEYOND = 2;
+
+/** Places where the cells' borders cross, as meant: place (i, j) at i × rows + j. Corners of chain and outline are among them. */
+export interface Lattice {
+  /** g of each column, and the first column of each closed loop, with the number of all at the end. */
+  readonly columns: Float64Array;
+  readonly loops: readonly number[];
+  /** Row j lies at c = j. */
+  readonly rows: number;
+  /** x, u, v of each place. */
+  readonly at: Float64Array;
+  readonly beyond: Uint8Array;
+}
+
+/** A recess's surface as meant, for laying into a blank with set-up errors: samples are the same for all of them. */
+export interface RecessSheet {
+  readonly lattice: Lattice;
+  /** The surface where errors of zero, angle and tilt put it; those of sizes are the sheet's own. */
+  laid(errors: SetUpErrors): RecessSurface;
+}
 
 /**
  * A recess's surface as a sheet of cells: along its outline by g (one cell a unit), down its wall and over its floor by c.
@@ -16,16 +41,12 @@ export type HollowRoom = Pick<FingerRoom, "section" | "hollow" | "depth" | "cut"
  * surface: `spare` tells.
  */
 export interface RecessSurface {
+  readonly lattice: Lattice;
   /** Cells along the outline and down the chain. */
   readonly along: number;
   readonly down: number;
-  /** First cell of each closed loop, with the number of all at the end: cells of a loop meet their first again. */
-  readonly loops: readonly number[];
   /** Where the eased edge ends and the wall to be judged begins, in c. */
   readonly judgedFrom: number;
-  /** True for each c (and the like for g) at which the surface may have a crease. */
-  readonly chainCorners: readonly boolean[];
-  readonly outlineCorners: readonly boolean[];
   /** Lowest height of the recess as meant, in axis coordinates, mm. */
   readonly lowest: number;
   readonly move: RecessMove;
@@ -37,8 +58,13 @@ export interface RecessSurface {
   reach(g0: number, g1: number, c0: number, c1: number): number;
   /** A box around a patch. */
   box(g0: number, g1: number, c0: number, c1: number): AxisBox;
-  /** How far a point, errors applied, lies within the air of the recess at least; ≤ 0 outside it. */
-  insideBy(x: number, u: number, v: number): number;
+  /** Whether a point, errors applied, lies in the air of the recess. */
+  inAir(x: number, u: number, v: number): boolean;
+  /**
+   * Unit normal of the surface into the recess's air, errors applied, at (g, c); at a corner of the chain that of the
+   * cell before or after it.
+   */
+  normal(g: number, c: number, side: "before" | "after", out: Float64Array): void;
   /** Direction in plan from the outline inwards, at g. */
   inwards(g: number): { readonly x: number; readonly y: number };
   /** The outline's own place at g, a hair beneath the plane where the recess begins; written as by `place`. */
@@ -69,14 +95,15 @@ export interface SurfaceOptions {
   /** Highest wood, above the axis: the wall is carried up to it. */
   readonly highest: number;
   readonly step: number;
-  readonly errors: SetUpErrors;
+  /** Error of the bit's diameter, mm. */
+  readonly bit: number;
   /** Narrower all round by this (wider when negative), mm: for asking how wide it may be. */
   readonly narrower: number;
 }
 
 /** Lays cells over a recess's surface. */
-export function recessSurface(room: HollowRoom, o: SurfaceOptions): RecessSurface {
-  const shift = o.narrower - o.errors.bit / 2;
+export function recessSheet(room: HollowRoom, o: SurfaceOptions): RecessSheet {
+  const shift = o.narrower - o.bit / 2;
   const hollow = shift === 0 ? room.hollow : shiftedHollow(room.hollow, shift);
   const chain = hollow.segments;
   const first = chain[0];
@@ -104,7 +131,7 @@ export function recessSurface(room: HollowRoom, o: SurfaceOptions): RecessSurfac
   }
   const box = boundsOfRegion(room.section);
   if (box === undefined) throw new RangeError("a recess without an outline");
-  const move = moveOf(o.errors, (box.min.x + box.max.x) / 2);
+  const middle = (box.min.x + box.max.x) / 2;
   const border = signedDistance(room.section);
   const floor = last.to.y;
 
@@ -164,7 +191,7 @@ export function recessSurface(room: HollowRoom, o: SurfaceOptions): RecessSurfac
       return [m.x, m.y];
     }),
   );
-  const place = (g: number, c: number, out: Float64Array): void => {
+  const meant = (g: number, c: number): void => {
     if (c !== lastC) {
       const k = Math.floor(c);
       if (c - k === 0.5) {
@@ -179,14 +206,6 @@ export function recessSurface(room: HollowRoom, o: SurfaceOptions): RecessSurfac
       stationAt(g);
       lastG = g;
     }
-    const x = plan[0]! + inside * plan[2]!;
-    const u = plan[1]! + inside * plan[3]!;
-    const v = o.mouth + height;
-    move.there(x, u, v, out);
-    out[3] = inside;
-    out[4] = x;
-    out[5] = u;
-    out[6] = v;
   };
   const reach = (g0: number, g1: number, c0: number, c1: number): number => {
     const s = stations[Math.min(stations.length - 1, Math.floor(g0))]!;
@@ -195,82 +214,143 @@ export function recessSurface(room: HollowRoom, o: SurfaceOptions): RecessSurfac
     const high = q.length * (c1 - c0);
     return Math.sqrt(wide * wide + high * high) / 2;
   };
-  const corners = new Float64Array(7);
-  return {
-    along: stations.length,
-    down: cells.length,
-    loops,
-    judgedFrom: eased ? judgedFrom : 0,
-    chainCorners: cells.map((c) => c.t0 === 0),
-    outlineCorners: stations.map((q) => q.t0 === 0),
-    lowest: o.mouth + floor,
-    move,
-    place,
-    spare: (out) => border(out[4]!, out[5]!) - out[3]!,
-    reach,
-    box: (g0, g1, c0, c1) => {
-      const s = stations[Math.min(stations.length - 1, Math.floor(g0))]!;
-      const q = cells[Math.min(cells.length - 1, Math.floor(c0))]!;
-      const bulge = (s.width * s.turn * (g1 - g0) ** 2) / 8 + q.bulge * (c1 - c0) ** 2 + 1e-9;
-      let [x0, x1, u0, u1, v0, v1] = [Infinity, -Infinity, Infinity, -Infinity, Infinity, -Infinity];
-      // Just within the cell's own ends, so that a corner isn't taken for the next cell's beginning.
-      const e = 1e-9;
-      for (let k = 0; k < 4; k++) {
-        place(k < 2 ? g0 + e : g1 - e, k % 2 === 0 ? c0 + e : c1 - e, corners);
-        const x = corners[0]!;
-        const u = corners[1]!;
-        const v = corners[2]!;
-        if (x < x0) x0 = x;
-        if (x > x1) x1 = x;
-        if (u < u0) u0 = u;
-        if (u > u1) u1 = u;
-        if (v < v0) v0 = v;
-        if (v > v1) v1 = v;
-      }
-      x0 -= bulge;
-      x1 += bulge;
-      u0 -= bulge;
-      u1 += bulge;
-      v0 -= bulge;
-      v1 += bulge;
-      return { x0, x1, u0, u1, v0, v1 };
-    },
-    insideBy: (x, u, v) => {
-      move.back(x, u, v, corners);
-      const d = border(corners[0]!, corners[1]!);
-      return airAround(hollow.segments, first.from.x, d, corners[2]! - o.mouth);
-    },
-    inwards: (g) => {
-      stationAt(g);
-      lastG = Number.NaN;
-      return { x: plan[2]!, y: plan[3]! };
-    },
-    placeOutline: (g, out) => {
-      stationAt(g);
-      lastG = Number.NaN;
-      const v = o.mouth - 0.01;
-      move.there(plan[0]!, plan[1]!, v, out);
-      out[3] = 0;
-      out[4] = plan[0]!;
-      out[5] = plan[1]!;
-      out[6] = v;
-    },
+  const inAirAsMeant = (x: number, u: number, v: number): boolean => {
+    const d = border(x, u);
+    return d > first.from.x && v - o.mouth > heightAt(hollow, d);
   };
 
-  /** Least distance from (d, height) in the air to the chain; ≤ 0 in the wood. */
-  function airAround(segments: readonly Segment[], mouthX: number, d: number, y: number): number {
-    if (d <= mouthX) return d - mouthX;
-    const h = heightAt({ segments }, d);
-    if (y <= h) return y - h;
-    // A ball of this radius keeps clear of the wall outwards and of the floor, which never rises inwards.
-    let [low, high] = [0, Math.min(d - mouthX, y - h)];
-    for (let k = 0; k < 12; k++) {
-      const r = (low + high) / 2;
-      if (heightAt({ segments }, d - r) < y - r) low = r;
-      else high = r;
+  const loopColumns: number[] = [];
+  const columns: number[] = [];
+  for (let l = 0; l + 1 < loops.length; l++) {
+    loopColumns.push(columns.length);
+    for (let i = loops[l]!; i < loops[l + 1]!; i++) {
+      columns.push(i);
+      // At a sharp corner of the outline the cell before ends elsewhere than the next begins.
+      const next = i + 1 < loops[l + 1]! ? i + 1 : loops[l]!;
+      if (stations[next]!.t0 !== 0) continue;
+      stationAt(i + 1 - 1e-9);
+      const [nx, ny] = [plan[2]!, plan[3]!];
+      stationAt(next);
+      if (Math.abs(nx - plan[2]!) + Math.abs(ny - plan[3]!) > 1e-6) columns.push(i + 1 - 1e-9);
     }
-    return low;
   }
+  loopColumns.push(columns.length);
+  const rows = cells.length + 1;
+  const at = new Float64Array(3 * columns.length * rows);
+  const beyond = new Uint8Array(columns.length * rows);
+  const insides = new Float64Array(rows);
+  const heights = new Float64Array(rows);
+  for (let j = 0; j < rows; j++) {
+    chainAt(j);
+    insides[j] = inside;
+    heights[j] = o.mouth + height;
+  }
+  for (const [i, g] of columns.entries()) {
+    stationAt(g);
+    for (let j = 0; j < rows; j++) {
+      const k = i * rows + j;
+      const x = plan[0]! + insides[j]! * plan[2]!;
+      const u = plan[1]! + insides[j]! * plan[3]!;
+      at[3 * k] = x;
+      at[3 * k + 1] = u;
+      at[3 * k + 2] = heights[j]!;
+      if (insides[j]! <= 0) continue;
+      const spare = border(x, u) - insides[j]!;
+      if (spare < -1e-7) beyond[k] = spare < -4 * o.step ? FAR_BEYOND : JUST_BEYOND;
+      if (spare >= -4 * o.step) continue;
+      // Farther down it is only farther beyond.
+      for (let m = j + 1; m < rows; m++) beyond[i * rows + m] = FAR_BEYOND;
+      break;
+    }
+  }
+  lastG = Number.NaN;
+  lastC = Number.NaN;
+  const lattice: Lattice = { columns: Float64Array.from(columns), loops: loopColumns, rows, at, beyond };
+
+  const laid = (errors: SetUpErrors): RecessSurface => {
+    const move = moveOf(errors, middle);
+    const place = (g: number, c: number, out: Float64Array): void => {
+      meant(g, c);
+      const x = plan[0]! + inside * plan[2]!;
+      const u = plan[1]! + inside * plan[3]!;
+      const v = o.mouth + height;
+      move.there(x, u, v, out);
+      out[3] = inside;
+      out[4] = x;
+      out[5] = u;
+      out[6] = v;
+    };
+    const corners = new Float64Array(7);
+    return {
+      lattice,
+      along: stations.length,
+      down: cells.length,
+      judgedFrom: eased ? judgedFrom : 0,
+      lowest: o.mouth + floor,
+      move,
+      place,
+      spare: (out) => border(out[4]!, out[5]!) - out[3]!,
+      reach,
+      box: (g0, g1, c0, c1) => {
+        const s = stations[Math.min(stations.length - 1, Math.floor(g0))]!;
+        const q = cells[Math.min(cells.length - 1, Math.floor(c0))]!;
+        const bulge = (s.width * s.turn * (g1 - g0) ** 2) / 8 + q.bulge * (c1 - c0) ** 2 + 1e-9;
+        let [x0, x1, u0, u1, v0, v1] = [Infinity, -Infinity, Infinity, -Infinity, Infinity, -Infinity];
+        // Just within the cell's own ends, so that a corner isn't taken for the next cell's beginning.
+        const e = 1e-9;
+        for (let k = 0; k < 4; k++) {
+          place(k < 2 ? g0 + e : g1 - e, k % 2 === 0 ? c0 + e : c1 - e, corners);
+          const x = corners[0]!;
+          const u = corners[1]!;
+          const v = corners[2]!;
+          if (x < x0) x0 = x;
+          if (x > x1) x1 = x;
+          if (u < u0) u0 = u;
+          if (u > u1) u1 = u;
+          if (v < v0) v0 = v;
+          if (v > v1) v1 = v;
+        }
+        return {
+          x0: x0 - bulge,
+          x1: x1 + bulge,
+          u0: u0 - bulge,
+          u1: u1 + bulge,
+          v0: v0 - bulge,
+          v1: v1 + bulge,
+        };
+      },
+      inAir: (x, u, v) => {
+        move.back(x, u, v, corners);
+        return inAirAsMeant(corners[0]!, corners[1]!, corners[2]!);
+      },
+      normal: (g, c, side, out) => {
+        stationAt(g);
+        lastG = Number.NaN;
+        const k = Math.min(cells.length - 1, Math.max(0, side === "before" ? Math.ceil(c) - 1 : Math.floor(c)));
+        const cell = cells[k]!;
+        const along = tangentAt(cell.segment, cell.t0 + (c - k) * (cell.t1 - cell.t0));
+        move.there(0, 0, 0, corners);
+        move.there(-along.y * plan[2]!, -along.y * plan[3]!, along.x, out);
+        for (let q = 0; q < 3; q++) out[q] = out[q]! - corners[q]!;
+      },
+      inwards: (g) => {
+        stationAt(g);
+        lastG = Number.NaN;
+        return { x: plan[2]!, y: plan[3]! };
+      },
+      placeOutline: (g, out) => {
+        stationAt(g);
+        lastG = Number.NaN;
+        const v = o.mouth - 0.01;
+        move.there(plan[0]!, plan[1]!, v, out);
+        out[3] = 0;
+        out[4] = plan[0]!;
+        out[5] = plan[1]!;
+        out[6] = v;
+      },
+    };
+  };
+  return { lattice, laid };
 }
 
 function inscribedOf(section: Region): number {
@@ -334,64 +414,4 @@ function pushLoop(stations: Station[], loop: readonly Segment[], out: number, in
     }
   }
   if (stations.length === begin) throw new RangeError("an outline without a segment");
-}
-
-/** Distance from a point of the plane to a region's outline, mm: positive inside, negative outside. */
-function signedDistance(region: Region): (x: number, y: number) => number {
-  const segments = regionSegments(region);
-  const data = Float64Array.from(
-    segments.flatMap((s) =>
-      s.kind === "line"
-        ? [0, s.from.x, s.from.y, s.to.x - s.from.x, s.to.y - s.from.y, 0]
-        : [
-            1,
-            s.centre.x,
-            s.centre.y,
-            radiusOf(s),
-            Math.atan2(s.from.y - s.centre.y, s.from.x - s.centre.x),
-            sweepRad(s),
-          ],
-    ),
-  );
-  const ends = Float64Array.from(segments.flatMap((s) => [s.from.x, s.from.y]));
-  return (x, y) => {
-    let least = Number.POSITIVE_INFINITY;
-    // The side of the nearest piece tells in from out, except at its very ends.
-    let side = 0;
-    for (let i = 0; i < segments.length; i++) {
-      const o = 6 * i;
-      const a = data[o + 1]!;
-      const b = data[o + 2]!;
-      if (data[o] === 0) {
-        const dx = data[o + 3]!;
-        const dy = data[o + 4]!;
-        const t = ((x - a) * dx + (y - b) * dy) / (dx * dx + dy * dy);
-        const k = Math.min(1, Math.max(0, t));
-        const d = (x - a - k * dx) ** 2 + (y - b - k * dy) ** 2;
-        if (d < least) {
-          least = d;
-          side = t > 0 && t < 1 ? dx * (y - b) - dy * (x - a) : 0;
-        }
-        continue;
-      }
-      const atEnd = (x - ends[2 * i]!) ** 2 + (y - ends[2 * i + 1]!) ** 2;
-      if (atEnd < least) {
-        least = atEnd;
-        side = 0;
-      }
-      const r = data[o + 3]!;
-      const out = Math.sqrt((x - a) ** 2 + (y - b) ** 2);
-      const away = (out - r) ** 2;
-      if (away >= least) continue;
-      const sweep = data[o + 5]!;
-      const turn = sweep > 0 ? Math.atan2(y - b, x - a) - data[o + 4]! : data[o + 4]! - Math.atan2(y - b, x - a);
-      const along = turn - 2 * Math.PI * Math.floor(turn / (2 * Math.PI));
-      if (along <= Math.abs(sweep)) {
-        least = away;
-        side = sweep > 0 ? r - out : out - r;
-      }
-    }
-    const inside = side > 0 || (side === 0 && least > 0 && containsPoint(region, { x, y }));
-    return inside ? Math.sqrt(least) : -Math.sqrt(least);
-  };
 }

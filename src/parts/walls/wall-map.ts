@@ -1,10 +1,11 @@
 import { radiiAt } from "../../shapes/meridian.ts";
 import { boundsOfRegion } from "../../shapes/region.ts";
+import { boundsOf } from "../../shapes/segment.ts";
 import type { TurnedSolid } from "../../shapes/turned-solid.ts";
 import { type FingerRoom, lossPerHalf, type Split } from "../turned-piece.ts";
-import { type Judged, judge, type WallLaw } from "./judge.ts";
+import { type Judged, judge, type Known, type Placed, placed, placedInHalf, type WallLaw } from "./judge.ts";
 import { type Kept, type Outer, outerOf } from "./outer.ts";
-import { type RecessSurface, recessSurface } from "./recess-surface.ts";
+import { type RecessSheet, recessSheet } from "./recess-surface.ts";
 import { AS_MEANT, type SetUpErrors } from "./set-up-errors.ts";
 
 /** What of a finger room walls depend on. */
@@ -32,6 +33,32 @@ export interface WallMapOptions {
   readonly want: "map" | "figures" | "verdict";
   /** false: by samples and creases alone, without the bound between them; for trying many variants. */
   readonly bounded?: boolean;
+  /** The recess's surface where it is at hand, made with the same step, bit and narrowing. */
+  readonly sheet?: RecessSheet;
+  /** What is known of the whole blank's depths from the recess as meant. */
+  readonly known?: Known;
+}
+
+/** Wood may be thicker or the recess lie lower by as much as this, mm, and the wall still reaches up to its surface. */
+const ABOVE = 8;
+
+/** The surface of a room in a solid, made once for many set-ups. */
+export function sheetOf(
+  solid: TurnedSolid,
+  room: WalledRoom,
+  o: { readonly step: number; readonly bit?: number; readonly narrower?: number; readonly errors?: SetUpErrors },
+): RecessSheet {
+  const tallest = solid.meridian.segments.reduce((most, s) => Math.max(most, boundsOf(s).max.y), 0);
+  const e = o.errors;
+  const above = e === undefined ? ABOVE : Math.max(0, e.radius) + Math.abs(e.zeroZ) + 4 * Math.abs(e.tiltDeg);
+  const flat = solid.flatTop === undefined ? Number.POSITIVE_INFINITY : solid.flatTop - solid.axis.z;
+  return recessSheet(room, {
+    mouth: mouthPlaneOf(solid, room),
+    highest: Math.min(tallest + above, flat + above),
+    step: o.step,
+    bit: o.bit ?? 0,
+    narrower: o.narrower ?? 0,
+  });
 }
 
 /**
@@ -42,7 +69,6 @@ export interface WallMapOptions {
  */
 export function wallMap(solid: TurnedSolid, room: WalledRoom, law: WallLaw, o: WallMapOptions): WallMap {
   const errors = o.errors ?? AS_MEANT;
-  const plane = mouthPlaneOf(solid, room);
   const bodies: (Judged & { readonly body: JudgedBody })[] = [];
   const options = {
     map: o.want === "map",
@@ -53,28 +79,22 @@ export function wallMap(solid: TurnedSolid, room: WalledRoom, law: WallLaw, o: W
       ? {}
       : { opensTowards: room.opensOver === "crown side" ? (1 as const) : (-1 as const) }),
   };
-  const surfaceFor = (outer: Outer): RecessSurface =>
-    recessSurface(room, {
-      mouth: plane,
-      highest: Math.min(outer.section.most, outer.flat ?? Number.POSITIVE_INFINITY),
-      step: o.step,
-      errors,
-      narrower: o.narrower ?? 0,
-    });
   const whole = outerOf(solid, undefined, errors.radius);
-  const surface = surfaceFor(whole);
-  const add = (body: JudgedBody, outer: Outer): boolean => {
-    const judged = judge(surface, outer, law, options);
+  const sheet = o.sheet ?? sheetOf(solid, room, { ...o, bit: errors.bit, errors });
+  const surface = sheet.laid(errors);
+  const inWhole = placed(surface, whole, o.known);
+  const add = (body: JudgedBody, outer: Outer, places: Placed): boolean => {
+    const judged = judge(surface, outer, law, options, places);
     bodies.push({ ...judged, body });
     // A narrow room may lie wholly in what the saw takes: then a half has none of it.
     return judged.holds || (outer.kept !== undefined && !judged.inWood && judged.breakOut === undefined);
   };
-  let holds = add(room.cut === "back" ? "half" : "blank", whole);
+  let holds = add(room.cut === "back" ? "half" : "blank", whole, inWhole);
   if (o.split !== undefined && room.cut === "crown" && (holds || o.want !== "verdict")) {
     for (const side of [1, -1] as const) {
       const kept: Kept = { side, loss: lossPerHalf(o.split).most };
       const outer = outerOf(solid, kept, errors.radius);
-      holds = add(side > 0 ? "upper half" : "lower half", outer) && holds;
+      holds = add(side > 0 ? "upper half" : "lower half", outer, placedInHalf(inWhole, outer)) && holds;
       if (!holds && o.want === "verdict") break;
     }
   }

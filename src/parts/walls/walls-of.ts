@@ -135,11 +135,23 @@ function findingsOf(piece: TurnedPiece, w: WalledPiece, map: WallMap, advice: Ad
   }
   const thin = worstOf(map, (b) => b.thinnest);
   const lip = worstOf(map, (b) => b.lip);
-  // The edge along the split face is told by the blank's: it has no lip of its own.
-  const outerLip = worstOf({ ...map, bodies: map.bodies.slice(0, 1) }, (b) => b.lip);
+  const near = worstOf(map, (b) => b.short);
   const short = thin !== undefined && thin.found.value < w.law.leastWall - SLACK;
-  const keen = lip !== undefined && lip.found.value < w.law.lipAngleDeg - 1e-9;
-  if (thin && short) {
+  const keen = lip !== undefined && lip.found.value < w.law.lipAngleDeg - 1e-6;
+  if (near && !short && !keen) {
+    const asked = map.bodies.find((b) => b.body === near.body)?.short?.asked ?? w.law.leastWall;
+    findings.push({
+      grade: askedFor(w.room, "least wall") || askedFor(w.room, "least lip angle") ? "refuse" : "caution",
+      code: "wall-thin",
+      place: { ...placeOf(piece, w.room, "least wall"), at: near.found.at },
+      what: `the wall behind the lip of the finger room is too thin${inBody(near.body)}`,
+      why: `${text(near.found.value)} at ${spot(near.found)}, where ${text(asked)} is asked so near the lip${oversize(w.errors)}`,
+      mend: mendOf(w.room, advice),
+      measured: { value: near.found.value, bound: near.found.bound, unit: "mm" },
+      limit: limitOf(w.room, "least wall", asked, "mm"),
+    });
+  }
+  if (thin && (short || (!map.holds && !keen && near === undefined))) {
     findings.push({
       grade: askedFor(w.room, "least wall") || thin.found.value <= SLACK ? "refuse" : "caution",
       code: "wall-thin",
@@ -151,7 +163,7 @@ function findingsOf(piece: TurnedPiece, w: WalledPiece, map: WallMap, advice: Ad
       limit: limitOf(w.room, "least wall", w.law.leastWall, "mm"),
     });
   }
-  if (lip && (keen || (!map.holds && !short))) {
+  if (lip && keen) {
     findings.push({
       grade: askedFor(w.room, "least lip angle") ? "refuse" : "caution",
       code: "wall-lip-sharp",
@@ -162,15 +174,15 @@ function findingsOf(piece: TurnedPiece, w: WalledPiece, map: WallMap, advice: Ad
       measured: { value: lip.found.value, bound: lip.found.bound, unit: "°" },
       limit: limitOf(w.room, "least lip angle", w.law.lipAngleDeg, "°"),
     });
-  } else if (outerLip && outerLip.found.value < KEEN_LIP_DEG) {
+  } else if (lip && lip.found.value < KEEN_LIP_DEG) {
     findings.push({
       grade: "caution",
       code: "wall-lip-keen",
-      place: { ...placeOf(piece, w.room), at: outerLip.found.at },
+      place: { ...placeOf(piece, w.room), at: lip.found.at },
       what: "the lip of the finger room is keen",
-      why: `${Math.round(outerLip.found.value * 10) / 10}° at ${spot(outerLip.found)}`,
+      why: `${Math.round(lip.found.value * 10) / 10}° at ${spot(lip.found)}`,
       mend: "ease it well, or make the recess narrower",
-      measured: { value: outerLip.found.value, bound: outerLip.found.bound, unit: "°" },
+      measured: { value: lip.found.value, bound: lip.found.bound, unit: "°" },
       limit: { value: KEEN_LIP_DEG, unit: "°", from: "common practice, no source" },
     });
   }
