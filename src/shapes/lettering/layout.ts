@@ -53,6 +53,9 @@ export const USUAL_LINE_SPACING = 1.8;
 /** Most characters in one mark. */
 export const MOST_CHARACTERS = 1000;
 
+/** Longest line and highest letter, mm: beyond any board, and what damaged fonts ask for. */
+const LARGEST_TEXT = 5000;
+
 /** A letter in its place: the glyph's units × `scale`, turned by `turnRad`, its origin at `at`. mm. */
 export interface PlacedGlyph {
   readonly ink: Ink;
@@ -83,7 +86,8 @@ interface Measured {
 /**
  * Sets text in a face: sizes, aligns and places its letters. Letters along an arc are turned, not bent: each stands with
  * the middle of its advance on the circle, at its true length along it.
- * Refuses: characters the face lacks; nothing to draw; more than `MOST_CHARACTERS`; lines that don't fit their circle.
+ * Refuses: characters the face lacks; nothing to draw; more than `MOST_CHARACTERS`; lines that don't fit their circle,
+ * or no board at all.
  */
 export function layText(face: Typeface, layout: TextLayout): Outcome<TextInPlace> {
   const { size, place } = layout;
@@ -126,6 +130,17 @@ export function layText(face: Typeface, layout: TextLayout): Outcome<TextInPlace
   }
   const scale = size.mm / (size.by === "width" ? widest : face.capHeight);
   const capHeight = scale * face.capHeight;
+  const reach = scale * Math.max(...measured.map(reachOf));
+  if (!(reach <= LARGEST_TEXT)) {
+    return no(
+      refusal(
+        "lettering-does-not-fit",
+        `${quoted(text)} would be larger than any board`,
+        `${mm(reach)} from its beginning to its end`,
+        "give smaller letters, or take another font",
+      ),
+    );
+  }
   const tooTight = place.kind === "arc" ? fitOnArc(layout, place, measured, scale, capHeight) : undefined;
   if (tooTight !== undefined) return no(tooTight);
   const glyphs = measured.flatMap((m, line) =>
@@ -162,6 +177,18 @@ function measure(line: SetLine, spacing: number): Measured {
     to = Math.max(to, origin + box.maxX);
   }
   return { line, ink: from <= to ? { from, to } : undefined, advance: line.advance + last * spacing };
+}
+
+/** Farthest that a line's ink lies from its beginning on the baseline, units. */
+function reachOf(m: Measured): number {
+  let far = Math.abs(m.advance);
+  for (const g of m.line.glyphs) {
+    const box = extentOfInk(g.ink);
+    if (box === undefined) continue;
+    far = Math.max(far, Math.abs(g.pen + g.dx + box.minX), Math.abs(g.pen + g.dx + box.maxX));
+    far = Math.max(far, Math.abs(g.dy + box.minY), Math.abs(g.dy + box.maxY));
+  }
+  return far;
 }
 
 /** How far the first baseline stands above the place asked for (towards the tops of the letters). mm. */

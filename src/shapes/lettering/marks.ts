@@ -59,22 +59,28 @@ const GAP = 2;
 const BETWEEN_MARKS = 1;
 /** Share of a letter's height, at its top or foot, whose middle a mark stands over or hangs under. */
 const NEAR_END = 0.35;
-const X_HEIGHT = 14;
 
-/** True for a mark that `withMark` can draw. */
+/** What composed letters take from their face: how far it leans, X for each unit of Y, and the height of a small x. */
+export interface FaceForm {
+  readonly slant: number;
+  readonly xHeight: number;
+}
+
+/** True for a mark that `withMarks` can draw. */
 export function isMark(character: string): boolean {
   return MARKS.has(character);
 }
 
 /**
  * A letter with marks, in the order of Unicode's canonical decomposition.
- * @param slant how far the face leans: X for each unit of Y
  */
-export function withMarks(letter: string, glyph: StrokeGlyph, marks: readonly string[], slant: number): StrokeGlyph {
+export function withMarks(letter: string, glyph: StrokeGlyph, marks: readonly string[], form: FaceForm): StrokeGlyph {
+  const { slant } = form;
   if (letter.length === 1 && "dtlL".includes(letter) && marks.length === 1 && marks[0] === "\u030c") {
-    return withSideCaron(glyph, slant);
+    return withSideCaron(glyph, form);
   }
-  let drawn = "ij".includes(letter) && marks.some((m) => MARKS.get(m)?.at === "above") ? withoutDot(glyph) : glyph;
+  let drawn =
+    "ij".includes(letter) && marks.some((m) => MARKS.get(m)?.at === "above") ? withoutDot(glyph, form) : glyph;
   const base = extentOf(drawn.strokes.flat());
   if (base === undefined) return glyph;
   const topMiddle = middleNear(drawn, base, "top");
@@ -91,10 +97,10 @@ export function withMarks(letter: string, glyph: StrokeGlyph, marks: readonly st
   return drawn;
 }
 
-/** Below: under the middle of the foot. A tail: at the rightmost point that stands on the baseline. */
+/** Below: under the middle of the foot. A tail: at the rightmost point of the foot. */
 function anchorBelow(glyph: StrokeGlyph, base: Extent, mark: Mark): Point {
   if (mark.at !== "tail") return { x: middleNear(glyph, base, "foot"), y: Math.min(0, base.minY) };
-  const feet = glyph.strokes.flat().filter((p) => p.y < 3);
+  const feet = glyph.strokes.flat().filter((p) => p.y <= base.minY + 1);
   const last = feet.reduce<Point | undefined>((far, p) => (far === undefined || p.x > far.x ? p : far), undefined);
   return last ?? { x: base.maxX, y: base.minY };
 }
@@ -108,13 +114,13 @@ function middleNear(glyph: StrokeGlyph, base: Extent, end: "top" | "foot"): numb
 }
 
 /** A letter's strokes but for those wholly above the x-height: ı from i. */
-export function withoutDot(glyph: StrokeGlyph): StrokeGlyph {
-  return { ...glyph, strokes: glyph.strokes.filter((s) => s.some((p) => p.y <= X_HEIGHT)) };
+export function withoutDot(glyph: StrokeGlyph, form: FaceForm): StrokeGlyph {
+  return { ...glyph, strokes: glyph.strokes.filter((s) => s.some((p) => p.y <= form.xHeight)) };
 }
 
 /** On tall letters the caron is written as an apostrophe beside the top: ď, ť, ľ, Ľ. */
-function withSideCaron(glyph: StrokeGlyph, slant: number): StrokeGlyph {
-  const upper = extentOf(glyph.strokes.flat().filter((p) => p.y > X_HEIGHT)) ?? extentOf(glyph.strokes.flat());
+function withSideCaron(glyph: StrokeGlyph, { slant, xHeight }: FaceForm): StrokeGlyph {
+  const upper = extentOf(glyph.strokes.flat().filter((p) => p.y > xHeight)) ?? extentOf(glyph.strokes.flat());
   const x = (upper?.maxX ?? glyph.advance) + 3;
   const tick = path([x + 0.6, 21], [x - 0.6, 16]).map((p) => ({ x: p.x + slant * (p.y - 21), y: p.y }));
   return { advance: Math.max(glyph.advance, x + 3), strokes: [...glyph.strokes, tick] };

@@ -1,6 +1,6 @@
 import type { Point } from "../point.ts";
 import type { StrokeGlyph } from "./jhf.ts";
-import { dot, ring, withoutDot } from "./marks.ts";
+import { dot, type FaceForm, ring, withoutDot } from "./marks.ts";
 import { extentOf } from "./typeface.ts";
 
 /**
@@ -11,11 +11,9 @@ import { extentOf } from "./typeface.ts";
 const CAPS = 21;
 const path = (...xy: readonly (readonly [number, number])[]): Point[] => xy.map(([x, y]) => ({ x, y }));
 
-/**
- * All of them for a face that has the ASCII letters.
- * @param slant how far the face leans: X for each unit of Y
- */
-export function ownLetters(ascii: ReadonlyMap<string, StrokeGlyph>, slant: number): ReadonlyMap<string, StrokeGlyph> {
+/** All of them for a face that has the ASCII letters. */
+export function ownLetters(ascii: ReadonlyMap<string, StrokeGlyph>, form: FaceForm): ReadonlyMap<string, StrokeGlyph> {
+  const { slant } = form;
   const of = (c: string): StrokeGlyph => {
     const glyph = ascii.get(c);
     if (glyph === undefined) throw new RangeError(`the face lacks ${c}`);
@@ -40,14 +38,15 @@ export function ownLetters(ascii: ReadonlyMap<string, StrokeGlyph>, slant: numbe
   );
   const angle = (x: number, way: number): Point[] => path([x + 2 * way, 12], [x - 2 * way, 7], [x + 2 * way, 2]);
   return new Map<string, StrokeGlyph>([
-    ["ı", withoutDot(of("i"))],
-    ["ȷ", withoutDot(of("j"))],
+    ["ı", withoutDot(of("i"), form)],
+    ["ȷ", withoutDot(of("j"), form)],
     ["Ø", slashed(of("O"))],
     ["ø", slashed(of("o"))],
     ["Ł", barred(of("L"), 10, 4, 2, "left")],
     ["ł", barred(of("l"), 11, 3, 2, "left")],
     ["Đ", barred(of("D"), 10.5, 4, 0, "left")],
     ["Ð", barred(of("D"), 10.5, 4, 0, "left")],
+    ["ð", eth(of("o"))],
     ["đ", barred(of("d"), 17.5, 3.5, 0, "right")],
     ["Ħ", crossed(of("H"), 16)],
     ["ħ", barred(of("h"), 17.5, 3.5, 0, "left")],
@@ -192,6 +191,18 @@ function passesAt(glyph: StrokeGlyph, y: number): number[] {
       return [a.x + ((y - a.y) / (b.y - a.y)) * (b.x - a.x)];
     }),
   );
+}
+
+/** An o whose right side runs on upwards and over to the left, with a bar across. */
+function eth(o: StrokeGlyph): StrokeGlyph {
+  const box = extentOf(o.strokes.flat());
+  if (box === undefined) return o;
+  const { minX, maxX, minY, maxY } = box;
+  const middle = { x: maxX, y: (minY + maxY) / 2 };
+  const over = { x: (minX + maxX) / 2, y: maxY + 6 };
+  const stem = [middle, { x: maxX - 0.6, y: maxY }, { x: maxX - 2.5, y: maxY + 3.5 }, over];
+  const bar = path([over.x - 2, maxY + 2.5], [maxX + 2, maxY + 6]);
+  return { ...o, strokes: [...o.strokes, stem, bar] };
 }
 
 function euroBars(c: StrokeGlyph): Point[][] {

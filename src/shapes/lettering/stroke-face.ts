@@ -1,7 +1,7 @@
 import { HERSHEY_SCRIPT } from "./hershey-script.ts";
 import { HERSHEY_UPRIGHT } from "./hershey-upright.ts";
 import { readJhf, type StrokeGlyph } from "./jhf.ts";
-import { isMark, withMarks } from "./marks.ts";
+import { type FaceForm, isMark, withMarks } from "./marks.ts";
 import { ownLetters } from "./own-letters.ts";
 import { missingCharacters } from "./say.ts";
 import { extentOf, type SetGlyph, type Typeface } from "./typeface.ts";
@@ -11,7 +11,7 @@ export const STROKE_FACES = ["upright", "script"] as const;
 /** One of them. */
 export type StrokeFaceName = (typeof STROKE_FACES)[number];
 
-/** Units of X for each of Y: how far the script face leans, measured on its l, from memory of how far its marks should. */
+/** Units of X for each of Y: how far the marks of the script face lean, judged by eye. */
 const SCRIPT_LEAN = 0.4;
 
 /**
@@ -19,9 +19,12 @@ const SCRIPT_LEAN = 0.4;
  * own strokes. Letters are set by their advances alone; the data holds no kerning.
  */
 export function strokeFace(name: StrokeFaceName): Typeface {
-  const slant = name === "script" ? SCRIPT_LEAN : 0;
   const ascii = readJhf(name === "script" ? HERSHEY_SCRIPT : HERSHEY_UPRIGHT);
-  const own = ownLetters(ascii, slant);
+  const form: FaceForm = {
+    slant: name === "script" ? SCRIPT_LEAN : 0,
+    xHeight: extentOf(ascii.get("x")!.strokes.flat())!.maxY,
+  };
+  const own = ownLetters(ascii, form);
   const plain = (c: string): StrokeGlyph | undefined => ascii.get(c) ?? own.get(c);
   const shown = `the bundled ${name} single-line face`;
   return {
@@ -33,7 +36,7 @@ export function strokeFace(name: StrokeFaceName): Typeface {
       const missing: string[] = [];
       let pen = 0;
       lettersOf(text).forEach((character, letter) => {
-        const glyph = drawn(character, plain, slant);
+        const glyph = drawn(character, plain, form);
         if (glyph === undefined) {
           missing.push(character.normalize("NFC"));
           return;
@@ -57,11 +60,11 @@ function lettersOf(text: string): string[] {
 function drawn(
   character: string,
   plain: (c: string) => StrokeGlyph | undefined,
-  slant: number,
+  form: FaceForm,
 ): StrokeGlyph | undefined {
   const whole = plain(character);
   if (whole !== undefined) return whole;
   const [letter = "", ...marks] = character.normalize("NFD");
   const base = plain(letter);
-  return base === undefined || !marks.every(isMark) ? undefined : withMarks(letter, base, marks, slant);
+  return base === undefined || !marks.every(isMark) ? undefined : withMarks(letter, base, marks, form);
 }
