@@ -160,8 +160,8 @@ function onItsOwn(file: string, text: string, options: CheckOptions): Rules {
   const manner = verifySeal(text).kind !== "no seal" && wanted !== undefined ? "ours" : "any";
   const lathe = lathes.find((l) => l.name === wanted);
   if (lathe !== undefined) {
-    // How far out is clear of the wood, only the part can tell.
-    const reading = { xWords: lathe.xWords, side: xSignOf(lathe), safeRadius: 0 };
+    // How far out is clear of the wood, only the part can tell: halts and dry runs move with the spindle off.
+    const reading = { xWords: lathe.xWords, side: xSignOf(lathe), safeRadius: 0, stockRadius: 0 };
     return { findings: readProgram(text, file, lathe.controller, { manner, lathe: reading }).findings };
   }
   const machine = shop.value.machines.find((m) => wanted === undefined || m.name === wanted);
