@@ -16,6 +16,8 @@ export interface PieceSheetContent {
   readonly piece: TurnedPiece;
   readonly kit?: HoldingKit;
   readonly walls?: WallMap;
+  /** How far the set-up may be off before wall or lip fail, in a sentence. */
+  readonly holdsTo?: string;
   readonly files?: PieceFiles;
   /** Those about other parts are left out. */
   readonly findings: readonly Finding[];
@@ -121,6 +123,7 @@ function drawings(content: PieceSheetContent, into: Column): Column {
   if (walls !== undefined) {
     into.heading("Walls");
     into.show((left, top, width) => wallViews(walls, left, top, width));
+    if (content.holdsTo !== undefined) into.say(`The set-up of the finger room ${content.holdsTo}.`);
   }
   if (piece.turnedBy === "hand") {
     into.heading("What the calipers say");

@@ -3,7 +3,7 @@ import { type BreakOut, type BreakOutOptions, breakOutOf } from "./break-out.ts"
 import { sharpestLip } from "./lip.ts";
 import { type Mouth, mouthOf } from "./mouth.ts";
 import type { Outer } from "./outer.ts";
-import { ON_SURFACE, type RecessSurface } from "./recess-surface.ts";
+import { FAR_BEYOND, ON_SURFACE, type RecessSurface } from "./recess-surface.ts";
 import { remainingOf } from "./remaining.ts";
 
 export type { BreakOut } from "./break-out.ts";
@@ -100,7 +100,7 @@ export function placed(recess: RecessSurface, outer: Outer, known?: Known): Plac
   const depths = new Float64Array(count);
   const p = new Float64Array(3);
   for (let k = 0; k < count; k++) {
-    if (beyond[k] === 2) continue;
+    if (beyond[k] === FAR_BEYOND) continue;
     recess.move.there(meant[3 * k]!, meant[3 * k + 1]!, meant[3 * k + 2]!, p);
     at[3 * k] = p[0]!;
     at[3 * k + 1] = p[1]!;
@@ -108,6 +108,7 @@ export function placed(recess: RecessSurface, outer: Outer, known?: Known): Plac
     const before = known?.depths[k];
     if (known !== undefined && before !== undefined && before > known.enough + known.change)
       depths[k] = before - known.change;
+    else if (known !== undefined && before !== undefined && before < -known.change) depths[k] = before + known.change;
     else depths[k] = outer.depth(p[0]!, p[1]!, p[2]!, Number.POSITIVE_INFINITY);
   }
   return { at, depths };
@@ -136,7 +137,8 @@ export function judge(recess: RecessSurface, outer: Outer, law: WallLaw, o: Judg
   const breakOut = breakOutOf(recess, outer, at, depths, o);
   if (!inWood || (o.quick && breakOut)) return { samples: [], inWood, holds: false, ...(breakOut ? { breakOut } : {}) };
   const mouth = mouthOf(recess, depths, (x, u, v) => outer.depth(x, u, v, Number.POSITIVE_INFINITY));
-  const lip = sharpestLip(mouth, recess, outer);
+  // A half's edge on the turned surface is part of the whole blank's, which is judged before it.
+  const lip = o.quick && outer.kept !== undefined ? undefined : sharpestLip(mouth, recess, outer);
   const keen = lip !== undefined && lip.value < law.lipAngleDeg - 1e-6;
   if (o.quick && keen) return { samples: [], inWood, holds: false };
   const remaining = remainingOf(outer, recess);
@@ -184,7 +186,7 @@ export function judge(recess: RecessSurface, outer: Outer, law: WallLaw, o: Judg
     weigh(at[3 * k]!, at[3 * k + 1]!, at[3 * k + 2]!, depths[k]!);
     if (o.quick && fails()) return { samples: [], inWood, holds: false };
   }
-  weighLimits(recess, depths, mouth, beyondLip, o.quick ? w : undefined, () => thinnest, weighPlace);
+  weighLimits(recess, places, mouth, beyondLip, o.quick ? w : undefined, () => thinnest, weighPlace);
   if (o.quick && fails()) return { samples: [], inWood, holds: false };
 
   let lowest = thinnest;
@@ -284,10 +286,13 @@ export function judge(recess: RecessSurface, outer: Outer, law: WallLaw, o: Judg
   };
 }
 
-/** Weighs what lies between places of the lattice: where the lip's reach begins and ends on each column. */
+/**
+ * Weighs what lies between places of the lattice: where the lip's reach begins and ends on each column. With `enough`
+ * only the place where the reach ends, there alone where less than that is left, and only about: for a verdict.
+ */
 function weighLimits(
   recess: RecessSurface,
-  depths: Float64Array,
+  { at, depths }: Placed,
   mouth: Mouth,
   beyondLip: number,
   enough: number | undefined,
@@ -296,34 +301,43 @@ function weighLimits(
 ): void {
   const { columns, rows, beyond } = recess.lattice;
   const p = new Float64Array(7);
-  for (const [i, g] of columns.entries()) {
-    const from = (c: number): number => {
-      recess.place(g, c, p);
-      return mouth.distance(p[0]!, p[1]!, p[2]!);
-    };
-    const edge = (j: number, limit: number): void => {
-      let [a, b] = [j, j + 1];
-      const rising = from(a) < limit;
-      if (rising === from(b) < limit) return;
-      for (let k = 0; k < 12; k++) {
-        const m = (a + b) / 2;
-        if (from(m) < limit === rising) a = m;
-        else b = m;
-      }
-      // Both sides of it: beyond, the wall counts, before it the angle.
-      weighPlace(g, a);
-      weighPlace(g, b);
-    };
+  const far = new Float64Array(depths.length).fill(Number.NaN);
+  const fromMouth = (k: number): number => {
+    if (Number.isNaN(far[k]!)) far[k] = mouth.distance(at[3 * k]!, at[3 * k + 1]!, at[3 * k + 2]!);
+    return far[k]!;
+  };
+  const edge = (g: number, k: number, j: number, limit: number): void => {
+    const [s0, s1] = [fromMouth(k), fromMouth(k + 1)];
+    const rising = s0 < limit;
+    if (rising === s1 < limit) return;
+    if (enough !== undefined) {
+      weighPlace(g, j + (limit - s0) / (s1 - s0));
+      return;
+    }
+    let [a, b] = [j, j + 1];
+    for (let n = 0; n < 12; n++) {
+      const m = (a + b) / 2;
+      recess.place(g, m, p);
+      if (mouth.distance(p[0]!, p[1]!, p[2]!) < limit === rising) a = m;
+      else b = m;
+    }
+    // Both sides of it: beyond, the wall counts, before it the angle.
+    weighPlace(g, a);
+    weighPlace(g, b);
+  };
+  for (let i = 0; i < columns.length; i++) {
+    const g = columns[i]!;
     for (let j = recess.judgedFrom; j + 1 < rows; j++) {
       const k = i * rows + j;
-      if (beyond[k] === 2 || beyond[k + 1] === 2) break;
-      const [a, b] = [depths[k]!, depths[k + 1]!];
+      if (beyond[k] === FAR_BEYOND || beyond[k + 1] === FAR_BEYOND) break;
+      const a = depths[k]!;
+      const b = depths[k + 1]!;
       if (a <= 0 && b <= 0) continue;
       const step = 2 * recess.reach(g, g, j, j + 1);
       const t = Math.min(a > 0 ? a : Number.POSITIVE_INFINITY, b > 0 ? b : Number.POSITIVE_INFINITY);
-      if (t < (enough ?? thinnest()) + step) edge(j, beyondLip);
+      if (t < (enough ?? thinnest()) + step) edge(g, k, j, beyondLip);
       // Just inside the mouth, where a lip is sharpest.
-      if (a > 0 !== b > 0 || t < NEAR + step) edge(j, NEAR);
+      if (enough === undefined && (a > 0 !== b > 0 || t < NEAR + step)) edge(g, k, j, NEAR);
     }
   }
 }

@@ -28,26 +28,24 @@ export function sharpestLip(mouth: Mouth, recess: RecessSurface, outer: Outer): 
   let sharpest = Number.POSITIVE_INFINITY;
   let bound = 0;
   let at: Point3 | undefined;
-  const angleAt = (k: number, side: "before" | "after"): number => {
+  const angleAt = (k: number, cell: number): number => {
     const [x, u, v] = [places[k + 2]!, places[k + 3]!, places[k + 4]!];
     const rho = Math.hypot(u, v);
     // An eased lip ends within the wood: the surface over it is the nearest.
-    const count = outer.section.feet(x, rho, Number.POSITIVE_INFINITY, feet);
+    const away = outer.section.distance(x, rho, Number.POSITIVE_INFINITY);
+    const count = outer.section.feet(x, rho, away + 1e-9, feet);
     let near = 0;
     for (let i = 1; i < count; i++) if (feet[FOOT * i + 2]! < feet[FOOT * near + 2]!) near = i;
     if (count === 0 || outer.plainDepth(x, u, v) < feet[FOOT * near + 2]! + 1e-5) return Number.POSITIVE_INFINITY;
-    recess.normal(places[k]!, places[k + 1]!, side, n);
+    recess.normal(places[k]!, places[k + 1]!, cell, n);
     const out = rho > 0 ? feet[FOOT * near + 4]! / rho : 0;
     const cos = -(n[0]! * feet[FOOT * near + 3]! + (n[1]! * u + n[2]! * v) * out);
     return (Math.acos(Math.min(1, Math.max(-1, cos))) * 180) / Math.PI;
   };
-  const least = (k: number): number => {
-    const c = places[k + 1]!;
-    const after = angleAt(k, "after");
-    return c === Math.floor(c) ? Math.min(after, angleAt(k, "before")) : after;
-  };
   for (let k = 0; k < places.length; k += 2 * PLACE) {
-    const [a, b] = [least(k), least(k + PLACE)];
+    // A chord lies within one cell: at a corner of the chain it has that cell's slope.
+    const cell = Math.floor((places[k + 1]! + places[k + PLACE + 1]!) / 2);
+    const [a, b] = [angleAt(k, cell), angleAt(k + PLACE, cell)];
     const spread = Number.isFinite(a) && Number.isFinite(b) ? Math.abs(a - b) : 0;
     for (const [value, q] of [
       [a, k],

@@ -38,8 +38,8 @@ export interface Outer {
   leastDepth(box: AxisBox): number;
   /** Least distance to the plain surfaces alone: flat, split face, square sides and ends. */
   plainDepth(x: number, u: number, v: number): number;
-  /** Least distance to square sides and ends alone; Infinity without squares. */
-  squareDepth(x: number, u: number, v: number): number;
+  /** Least distance to square sides and ends alone; `cut`, or Infinity, where there is nothing nearer. */
+  squareDepth(x: number, u: number, v: number, cut?: number): number;
 }
 
 interface Block {
@@ -73,10 +73,13 @@ export function outerOf(solid: TurnedSolid, kept?: Kept, grown = 0): Outer {
     b.to <= first ? { x: b.to, radius: section.radiusAt(first) } : { x: b.from, radius: section.radiusAt(last) };
   const joins = blocks.map(joinOf);
 
-  const squareDepth = (x: number, u: number, v: number): number => {
-    let least = Number.POSITIVE_INFINITY;
-    for (const [k, b] of blocks.entries()) {
+  const squareDepth = (x: number, u: number, v: number, cut = Number.POSITIVE_INFINITY): number => {
+    let least = cut;
+    for (let k = 0; k < blocks.length; k++) {
+      const b = blocks[k]!;
       const along = Math.max(0, b.from - x, x - b.to);
+      // Its shoulder and its end lie no nearer along the axis.
+      if (along >= least) continue;
       const side = Math.max(0, b.half - Math.max(Math.abs(u), Math.abs(v)));
       least = Math.min(least, Math.hypot(along, side));
       // The square's inner shoulder begins where the round ends.
@@ -125,7 +128,7 @@ export function outerOf(solid: TurnedSolid, kept?: Kept, grown = 0): Outer {
       return cutBack(-away, u, v);
     }
     const turnedDepth = turned ? section.distance(x, rho, cut) : cut;
-    return cutBack(Math.min(turnedDepth, squareDepth(x, u, v)), u, v);
+    return cutBack(squareDepth(x, u, v, turnedDepth), u, v);
   };
 
   const leastDepth = (b: AxisBox): number => {

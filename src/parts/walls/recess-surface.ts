@@ -60,11 +60,8 @@ export interface RecessSurface {
   box(g0: number, g1: number, c0: number, c1: number): AxisBox;
   /** Whether a point, errors applied, lies in the air of the recess. */
   inAir(x: number, u: number, v: number): boolean;
-  /**
-   * Unit normal of the surface into the recess's air, errors applied, at (g, c); at a corner of the chain that of the
-   * cell before or after it.
-   */
-  normal(g: number, c: number, side: "before" | "after", out: Float64Array): void;
+  /** Unit normal of the surface into the recess's air, errors applied, at (g, c) as an end of a cell of the chain. */
+  normal(g: number, c: number, cell: number, out: Float64Array): void;
   /** Direction in plan from the outline inwards, at g. */
   inwards(g: number): { readonly x: number; readonly y: number };
   /** The outline's own place at g, a hair beneath the plane where the recess begins; written as by `place`. */
@@ -323,11 +320,10 @@ export function recessSheet(room: HollowRoom, o: SurfaceOptions): RecessSheet {
         move.back(x, u, v, corners);
         return inAirAsMeant(corners[0]!, corners[1]!, corners[2]!);
       },
-      normal: (g, c, side, out) => {
+      normal: (g, c, k, out) => {
         stationAt(g);
         lastG = Number.NaN;
-        const k = Math.min(cells.length - 1, Math.max(0, side === "before" ? Math.ceil(c) - 1 : Math.floor(c)));
-        const cell = cells[k]!;
+        const cell = cells[Math.min(cells.length - 1, Math.max(0, k))]!;
         const along = tangentAt(cell.segment, cell.t0 + (c - k) * (cell.t1 - cell.t0));
         move.there(0, 0, 0, corners);
         move.there(-along.y * plan[2]!, -along.y * plan[3]!, along.x, out);

@@ -35,6 +35,6 @@ export function remainingOf(outer: Outer, recess: RecessSurface): Remaining {
       if (!gone(feet[FOOT * i]!, u * k, v * k)) least = d;
     }
     // Squares and their ends are waste beside the pull: never counted as gone.
-    return Math.min(least, outer.squareDepth(x, u, v));
+    return outer.squareDepth(x, u, v, least);
   };
 }

@@ -1,8 +1,11 @@
 import type { Finding } from "../../finding.ts";
 import { boundsOfRegion } from "../../shapes/region.ts";
 import type { TurnedPiece } from "../turned-piece.ts";
+import { placed } from "./judge.ts";
+import { outerOf } from "./outer.ts";
+import type { RecessSheet } from "./recess-surface.ts";
 import { AS_MEANT, type SetUpErrors } from "./set-up-errors.ts";
-import { mouthPlaneOf, wallMap } from "./wall-map.ts";
+import { mouthPlaneOf, sheetOf, wallMap } from "./wall-map.ts";
 import { type WalledPiece, walledPiece } from "./walls-of.ts";
 
 /** One thing that may be off. */
@@ -38,7 +41,7 @@ const FARTHEST: SetUpErrors = { zeroY: 4, zeroZ: 4, angleDeg: 20, tiltDeg: 3, ra
 const FAULTS: readonly Fault[] = ["zeroY", "zeroZ", "angleDeg", "tiltDeg", "radius", "bit"];
 const HALVINGS = 8;
 /** Samples for one trial among many, mm. */
-const TRIAL_STEP = 0.8;
+const TRIAL_STEP = 1;
 /** The stricter law that corners must meet, mm and degrees. */
 const STRICTER = { wall: 0.05, lipDeg: 1 } as const;
 const KEPT_SHARE = 0.9;
@@ -60,13 +63,7 @@ export function sensitivityOf(piece: TurnedPiece, shift = 0): Sensitivity | unde
 
 /** How far the set-up may be off before wall or lip fail, in the blank and in each half: alone, and all together. */
 export function sensitivity(w: WalledPiece): Sensitivity {
-  const holds = (e: SetUpErrors, strict: boolean): boolean =>
-    wallMap(
-      w.solid,
-      w.room,
-      strict ? { leastWall: w.law.leastWall + STRICTER.wall, lipAngleDeg: w.law.lipAngleDeg + STRICTER.lipDeg } : w.law,
-      { step: TRIAL_STEP, want: "verdict", bounded: false, errors: sumOf(w.errors, e), ...w.split },
-    ).holds;
+  const holds = trialsOf(w);
   if (!holds(AS_MEANT, false)) {
     const none = FAULTS.map((fault) => ({ fault, minus: 0, plus: 0, minusOpen: false, plusOpen: false }));
     return { single: none, sentence: "fails as meant, with nothing off" };
@@ -87,13 +84,23 @@ export function sensitivity(w: WalledPiece): Sensitivity {
     const minus = most(fault, -1);
     const plus = most(fault, 1);
     return { fault, minus, plus, minusOpen: minus >= FARTHEST[fault], plusOpen: plus >= FARTHEST[fault] };
-  }).sort((a, b) => Math.min(a.minus, a.plus) / CAREFUL[a.fault] - Math.min(b.minus, b.plus) / CAREFUL[b.fault]);
-  const together = allAtOnce(single, (e) => holds(e, true));
+  }).sort((a, b) => rankOf(a) - rankOf(b));
+  const together = allAtOnce(single, w.room.cut, (e) => holds(e, true));
   return { single, together, sentence: sentenceOf(single) };
 }
 
+/** What matters most ranks lowest; what never broke it comes last. */
+function rankOf(a: Allowance): number {
+  const open = a.minusOpen && a.plusOpen;
+  return Math.min(a.minus, a.plus) / CAREFUL[a.fault] + (open ? 1000 : 0);
+}
+
 /** The largest box of errors, in the proportion of the single allowances, whose corners all pass. */
-function allAtOnce(single: readonly Allowance[], passes: (e: SetUpErrors) => boolean): SetUpErrors {
+function allAtOnce(
+  single: readonly Allowance[],
+  cut: "crown" | "back",
+  passes: (e: SetUpErrors) => boolean,
+): SetUpErrors {
   const half = (fault: Fault): number => {
     const a = single.find((s) => s.fault === fault)!;
     return Math.min(a.minus, a.plus);
@@ -106,22 +113,28 @@ function allAtOnce(single: readonly Allowance[], passes: (e: SetUpErrors) => boo
     radius: half("radius"),
     bit: half("bit"),
   };
+  // Down the crown a smaller blank and a wider bit are the worse, whatever else is off; where a room runs out over a
+  // side the lip may be sharper in a larger blank. The corner that failed last is tried first.
+  const order = Array.from({ length: cut === "crown" ? 16 : 64 }, (_, k) => k);
   const corners = (share: number): boolean => {
-    for (let k = 0; k < 16; k++) {
+    for (const [i, k] of order.entries()) {
       const sign = (bit: number): number => (k & bit ? share : -share);
-      // A smaller blank and a wider bit are the worse, whatever else is off.
       const e: SetUpErrors = {
         zeroY: sign(1) * box.zeroY,
         zeroZ: sign(2) * box.zeroZ,
         angleDeg: sign(4) * box.angleDeg,
         tiltDeg: sign(8) * box.tiltDeg,
-        radius: -share * box.radius,
-        bit: share * box.bit,
+        radius: sign(16) * box.radius,
+        bit: -sign(32) * box.bit,
       };
-      if (!passes(e)) return false;
+      if (passes(e)) continue;
+      order.splice(i, 1);
+      order.unshift(k);
+      return false;
     }
     return true;
   };
+  if (corners(1)) return scaled(box, KEPT_SHARE);
   let [low, high] = [0, 1];
   for (let k = 0; k < 6; k++) {
     const m = (low + high) / 2;
@@ -129,6 +142,41 @@ function allAtOnce(single: readonly Allowance[], passes: (e: SetUpErrors) => boo
     else high = m;
   }
   return scaled(box, low * KEPT_SHARE);
+}
+
+/**
+ * Whether the law, or a stricter one, holds with errors. The surface's samples are laid once for each size of bit; an
+ * error moves them, and only those are measured again whose depth it could bring below what is asked, or out of the wood.
+ */
+function trialsOf(w: WalledPiece): (e: SetUpErrors, strict: boolean) => boolean {
+  const sheets = new Map<number, { readonly sheet: RecessSheet; readonly depths: Float64Array }>();
+  const whole = outerOf(w.solid, undefined, w.errors.radius);
+  const reach = reachOf(w);
+  const forBit = (bit: number): { readonly sheet: RecessSheet; readonly depths: Float64Array } => {
+    const there = sheets.get(bit);
+    if (there !== undefined) return there;
+    const sheet = sheetOf(w.solid, w.room, { step: TRIAL_STEP, bit, errors: sumOf(FARTHEST, w.errors) });
+    const made = { sheet, depths: placed(sheet.laid(w.errors), whole).depths };
+    sheets.set(bit, made);
+    return made;
+  };
+  return (e, strict) => {
+    const errors = sumOf(w.errors, e);
+    const law = strict
+      ? { leastWall: w.law.leastWall + STRICTER.wall, lipAngleDeg: w.law.lipAngleDeg + STRICTER.lipDeg }
+      : w.law;
+    const { sheet, depths } = forBit(errors.bit);
+    return wallMap(w.solid, w.room, law, {
+      step: TRIAL_STEP,
+      want: "verdict",
+      bounded: false,
+      errors,
+      sheet,
+      // The bit's share is in the sheet already.
+      known: { depths, change: lossOf({ ...e, bit: 0 }, reach), enough: law.leastWall + 3 * TRIAL_STEP },
+      ...w.split,
+    }).holds;
+  };
 }
 
 /**
@@ -190,6 +238,8 @@ function sentenceOf(single: readonly Allowance[]): string {
   const first = single[0]!;
   const open = Math.min(y.minus, y.plus) >= FARTHEST.zeroY;
   const holds = `holds to Y ± ${shown(y)} mm${open ? " and more" : ""}`;
+  if (Math.min(first.minus, first.plus) >= FARTHEST[first.fault])
+    return `${holds}; nothing else that was tried breaks it`;
   return first.fault === "zeroY"
     ? `${holds}; Y matters most`
     : `${holds}; ${NAMES[first.fault]} matters most (± ${shown(first)} ${unitOf(first.fault)})`;

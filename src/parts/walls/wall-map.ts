@@ -39,18 +39,26 @@ export interface WallMapOptions {
   readonly known?: Known;
 }
 
-/** Wood may be thicker or the recess lie lower by as much as this, mm, and the wall still reaches up to its surface. */
-const ABOVE = 8;
-
-/** The surface of a room in a solid, made once for many set-ups. */
+/**
+ * The surface of a room in a solid, made once for many set-ups.
+ * @param o.errors none is farther off than this: the wall is carried up so far that it always reaches the wood's surface
+ */
 export function sheetOf(
   solid: TurnedSolid,
   room: WalledRoom,
-  o: { readonly step: number; readonly bit?: number; readonly narrower?: number; readonly errors?: SetUpErrors },
+  o: { readonly step: number; readonly bit?: number; readonly narrower?: number; readonly errors: SetUpErrors },
 ): RecessSheet {
   const tallest = solid.meridian.segments.reduce((most, s) => Math.max(most, boundsOf(s).max.y), 0);
   const e = o.errors;
-  const above = e === undefined ? ABOVE : Math.max(0, e.radius) + Math.abs(e.zeroZ) + 4 * Math.abs(e.tiltDeg);
+  const box = boundsOfRegion(room.section);
+  const across = box === undefined ? 0 : Math.max(Math.abs(box.min.y), Math.abs(box.max.y));
+  const half = box === undefined ? 0 : (box.max.x - box.min.x) / 2;
+  const turn = Math.abs(e.angleDeg * Math.PI) / 180;
+  const tilt = Math.abs(e.tiltDeg * Math.PI) / 180;
+  // A turned recess lies lower on one side by its half width's share, and all of it by what the turn shortens.
+  const lower =
+    across * Math.tan(turn) + half * Math.tan(tilt) + 2 * tallest * (1 / (Math.cos(turn) * Math.cos(tilt)) - 1);
+  const above = Math.max(0, e.radius) + Math.abs(e.zeroZ) + lower;
   const flat = solid.flatTop === undefined ? Number.POSITIVE_INFINITY : solid.flatTop - solid.axis.z;
   return recessSheet(room, {
     mouth: mouthPlaneOf(solid, room),

@@ -60,7 +60,7 @@ describe("walls and lip against brute force with the same law", () => {
       fc.property(shapes, rooms, lengths(2, 6), fc.integer({ min: 30, max: 52 }), (shape, room, wall, deg) =>
         compare(shape, room, wall, deg),
       ),
-      { numRuns: 3 },
+      { numRuns: 6 },
     );
   });
 
@@ -74,7 +74,7 @@ describe("walls and lip against brute force with the same law", () => {
         fc.constantFrom(1 as const, -1 as const),
         (shape, room, wall, deg, side) => compare(shape, room, wall, deg, side),
       ),
-      { numRuns: 2 },
+      { numRuns: 3 },
     );
   });
 });
