@@ -228,6 +228,7 @@ function unreachedFindings(piece: TurnedPiece, setUp: TurningSetUp, all: readonl
     ...findings,
     {
       ...unreachedFinding(piece, setUp, thickest),
+      grade: "note",
       what: "a small fillet stays in inside corners, as round as the sharpest tool",
       why: `at ${places.join(", ")} mm from the first end${more}; the thickest`,
     },

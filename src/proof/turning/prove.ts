@@ -140,45 +140,63 @@ function left(
   const reacher = reacherFor(turnedTarget(setUp, true), toolsAtHand(setUp, shop).map(formOf));
   const found = turnedLeft(target, cuts, reacher, cornerError(setUp));
   figures["wood left"] = { value: found.worst, bound: found.bound, unit: "mm" };
-  return found.stretches.map((s) => {
-    if (s.kind === "beyond") {
-      const before = figures["wood out of reach"];
-      if (before === undefined || s.left > before.value) {
-        figures["wood out of reach"] = { value: s.left, bound: s.bound, unit: "mm", at: inMachine(setUp, s.at) };
-      }
-    }
-    return leftFinding(setUp, s);
-  });
+  const beyond = found.stretches.filter((s) => s.kind === "beyond");
+  // Of places that are equally thick within the bound, the first.
+  const thickest = beyond.reduce<LeftStretch | undefined>(
+    (a, b) => (a === undefined || b.left > a.left + a.bound ? b : a),
+    undefined,
+  );
+  if (thickest !== undefined) {
+    const { left: value, bound, at } = thickest;
+    figures["wood out of reach"] = { value, bound, unit: "mm", at: inMachine(setUp, at) };
+  }
+  return [
+    ...found.stretches.filter((s) => s.kind === "missed").map((s) => missedFinding(setUp, s)),
+    ...(thickest === undefined
+      ? []
+      : [
+          beyondFinding(
+            setUp,
+            thickest,
+            beyond.filter((s) => s !== thickest),
+          ),
+        ]),
+  ];
 }
 
-function leftFinding(setUp: TurningSetUp, s: LeftStretch): Finding {
+/** A place with the length of surface that it takes up. */
+function stretchWords(setUp: TurningSetUp, s: LeftStretch): string {
   const length = Math.hypot(s.to.x - s.from.x, s.to.y - s.from.y);
-  const why = `${foundAt(setUp, s.at)}, over ${mm(Math.max(length, 0.01))}`;
-  const place = placeAlong(setUp, s.at);
-  const measured = { value: s.left, bound: s.bound, unit: "mm" };
-  switch (s.kind) {
-    case "missed":
-      return {
-        grade: "refuse",
-        code: "proof-turning-wood-left",
-        place,
-        what: "wood is left where a tool of the shop could have cut",
-        why,
-        mend: "make the program again, or finish it by hand and override this",
-        measured,
-        limit: { value: ACCURACY, unit: "mm", from: "the stated accuracy" },
-      };
-    case "beyond":
-      return {
-        grade: "caution",
-        code: "proof-turning-out-of-reach",
-        place,
-        what: "no tool of the shop gets in here, so wood is left",
-        why,
-        mend: "cut it by hand, or use a tool with a smaller nose or steeper flanks",
-        measured,
-      };
-  }
+  return `${foundAt(setUp, s.at)}, over ${mm(Math.max(length, 0.01))}`;
+}
+
+function missedFinding(setUp: TurningSetUp, s: LeftStretch): Finding {
+  return {
+    grade: "refuse",
+    code: "proof-turning-wood-left",
+    place: placeAlong(setUp, s.at),
+    what: "wood is left where a tool of the shop could have cut",
+    why: stretchWords(setUp, s),
+    mend: "make the program again, or finish it by hand and override this",
+    measured: { value: s.left, bound: s.bound, unit: "mm" },
+    limit: { value: ACCURACY, unit: "mm", from: "the stated accuracy" },
+  };
+}
+
+/** What no tool reaches, told once: where it is thickest, and where else. */
+function beyondFinding(setUp: TurningSetUp, s: LeftStretch, others: readonly LeftStretch[]): Finding {
+  const round = (v: number): number => Math.round(v * 100) / 100;
+  const places = others.map((o) => round(o.at.x - setUp.zShift)).sort((a, b) => a - b);
+  const also = places.length === 0 ? "" : `; no thicker at ${places.join(", ")} mm from the first end`;
+  return {
+    grade: "caution",
+    code: "proof-turning-out-of-reach",
+    place: placeAlong(setUp, s.at),
+    what: "no tool of the shop gets in here, so wood is left",
+    why: `${stretchWords(setUp, s)}${also}`,
+    mend: "cut it by hand, or use a tool with a smaller nose or steeper flanks",
+    measured: { value: s.left, bound: s.bound, unit: "mm" },
+  };
 }
 
 /** All tools that could have been used: too big a one is no excuse while a smaller one lies in the drawer. */

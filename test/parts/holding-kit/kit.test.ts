@@ -37,6 +37,25 @@ describe("a blank with square ends", () => {
     expect(kitOf(wide).steps.join(" ")).toContain("lie on the bed");
   });
 
+  it("takes supports no thicker than the shop can cut out, the thinnest where even that is too much", () => {
+    const thicknessOf = (thickest: number): number => {
+      const kit = holdingKit(waistPull(), { thickest, wood: "plywood" });
+      if (!kit.ok) throw new Error("no kit");
+      expect(kit.value.parts.every((p) => p.wood === "plywood")).toBe(true);
+      const { from, to } = kit.value.supports[0]!.bears;
+      expect(kit.value.parts[0]!.size.thickness).toBeCloseTo(to - from, 9);
+      return to - from;
+    };
+    const free = thicknessOf(Number.POSITIVE_INFINITY);
+    expect(thicknessOf(free)).toBe(free);
+    for (const [limit, expected] of [
+      [11.6, 9],
+      [6, 6],
+      [3, 6],
+    ] as const)
+      expect(thicknessOf(limit)).toBe(Math.min(free, expected));
+  });
+
   it("has packing under the middle of the finger room, its seat from the profile at that very place", () => {
     const kit = kitOf(waistPull());
     const [packing] = kit.supports;
