@@ -4,7 +4,7 @@ import type { Finding, Outcome, Place } from "../../finding.ts";
 import { type GreyPicture, greyOfColours } from "./grey-picture.ts";
 import { looksLikeJpeg, readJpegHeader } from "./jpeg-header.ts";
 import type { HeaderTrouble, PictureHeader } from "./picture-header.ts";
-import { looksLikePng, readPngHeader, unpacksWithin } from "./png-header.ts";
+import { looksLikePng, readPngHeader, unpacksToSize } from "./png-header.ts";
 import { turnPicture } from "./turn.ts";
 
 /** How large a picture may be. */
@@ -60,7 +60,7 @@ export function decodePicture(
   if ("trouble" in header) return refuse(troubleOf(header.trouble));
   const beyond = sizeTrouble(header, limits);
   if (beyond !== undefined) return refuse(beyond);
-  if (png && header.interlaced && !unpacksWithin(bytes, header)) return refuse(troubleOf("damaged"));
+  if (png && !unpacksToSize(bytes, header)) return refuse(troubleOf("damaged"));
   const stored = unpack(bytes, png, limits);
   if (stored === undefined || stored.width !== header.width || stored.height !== header.height) {
     return refuse(troubleOf("damaged"));

@@ -58,11 +58,33 @@ export function readPngHeader(bytes: Uint8Array): PictureHeader | HeaderTrouble 
   return { trouble: "cut short" };
 }
 
+/** Columns and rows where each pass of an interlaced PNG begins, and its steps. Source: ISO/IEC 15948, 8.2 (from memory). */
+const PASSES = [
+  [0, 0, 8, 8],
+  [4, 0, 8, 8],
+  [0, 4, 4, 8],
+  [2, 0, 4, 4],
+  [0, 2, 2, 4],
+  [1, 0, 2, 2],
+  [0, 1, 1, 2],
+] as const;
+
+/** Bytes of the unpacked rows, each led by a byte of its own. */
+function unpackedSize(header: PictureHeader): number {
+  const { width, height, bitsPerPixel } = header;
+  const block = (w: number, h: number): number => (w < 1 || h < 1 ? 0 : h * (1 + Math.ceil((w * bitsPerPixel) / 8)));
+  if (!header.interlaced) return block(width, height);
+  return PASSES.reduce(
+    (sum, [x, y, dx, dy]) => sum + block(Math.ceil((width - x) / dx), Math.ceil((height - y) / dy)),
+    0,
+  );
+}
+
 /**
- * True when the packed pixels of an interlaced PNG unpack to no more than its size allows. The decoder bounds this itself
- * for plain rows only, so a few kilobytes could become gigabytes.
+ * True when the packed pixels of a PNG unpack to just what its size asks for. The decoder doesn't bound this for
+ * interlaced rows, so a few kilobytes could become gigabytes; and where rows are missing it shows whatever its memory held.
  */
-export function unpacksWithin(bytes: Uint8Array, header: PictureHeader): boolean {
+export function unpacksToSize(bytes: Uint8Array, header: PictureHeader): boolean {
   const parts: Uint8Array[] = [];
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   for (let at = MAGIC.length; at + 12 <= bytes.length; ) {
@@ -70,11 +92,9 @@ export function unpacksWithin(bytes: Uint8Array, header: PictureHeader): boolean
     if (view.getUint32(at + 4) === 0x49444154) parts.push(bytes.subarray(at + 8, at + 8 + length));
     at += length + 12;
   }
-  // Seven passes, each row with a byte of its own and at most a byte of rounding; a pass has at most all rows.
-  const most = Math.ceil((header.width * header.height * header.bitsPerPixel) / 8) + 2 * 7 * header.height + 64;
+  const size = unpackedSize(header);
   try {
-    inflateSync(Buffer.concat(parts), { maxOutputLength: most });
-    return true;
+    return inflateSync(Buffer.concat(parts), { maxOutputLength: size }).length === size;
   } catch {
     // zlib throws alike on damage and on too much.
     return false;
