@@ -15,6 +15,9 @@ export interface Mouth {
 /** An edge between two places of the lattice is closed in upon until it is this near in the surface's depth, mm. */
 const CLOSE = 1e-6;
 const STEPS = 40;
+/** A chord's middle lies no deeper in the wood or farther out of it than this, mm, unless it has been halved often. */
+const CHORD = 0.004;
+const DEEPEST = 6;
 
 /** A place on the edge: g (running on past a loop's end), c, and its coordinates. */
 interface Crossing {
@@ -71,6 +74,53 @@ export function mouthOf(
       }
       return (p + q) / 2;
     };
+    /** Notes the edge between two of its places, with places between where a chord would cut a bend or a corner. */
+    const follow = (a: Crossing, b: Crossing, deep: number): void => {
+      const [g, c] = [(a.g + b.g) / 2, (a.c + b.c) / 2];
+      const off = deep < DEEPEST ? put(g, c) : 0;
+      if (Math.abs(off) > CHORD) {
+        // Square to the chord, within its cell, to where the edge is.
+        const [dg, dc] = [b.c - a.c, a.g - b.g];
+        const at = (t: number): number => put(g + t * dg, c + t * dc);
+        const [g0, c0] = [Math.floor(g), Math.floor(c)];
+        for (const turn of [1, -1]) {
+          const room = Math.min(
+            1,
+            ...[
+              [turn * dg, g, g0],
+              [turn * dc, c, c0],
+            ].map(([d, q, q0]) => (d! > 0 ? (q0! + 1 - 1e-9 - q!) / d! : d! < 0 ? (q0! - q!) / d! : 1)),
+          );
+          const end = at(turn * room);
+          if (end > 0 === off > 0) continue;
+          const t = between(0, turn * room, off, end, at);
+          const m = crossing(g + t * dg, c + t * dc);
+          follow(a, m, deep + 1);
+          follow(m, b, deep + 1);
+          return;
+        }
+      }
+      clipped(a, b);
+    };
+    /** Notes a chord, or as much of it as lies on this side of the outline's middle line. */
+    const clipped = (from: Crossing, to: Crossing): void => {
+      let [a, b] = [from, to];
+      const [offA, offB] = [a.spare < -1e-7, b.spare < -1e-7];
+      if (offA && offB) return;
+      if (offA !== offB) {
+        const [on, off] = offA ? [b, a] : [a, b];
+        const at = (t: number): Crossing => crossing(on.g + t * (off.g - on.g), on.c + t * (off.c - on.c));
+        let [p, q] = [0, 1];
+        for (let n = 0; n < 16; n++) {
+          const m = (p + q) / 2;
+          if (at(m).spare < 0) q = m;
+          else p = m;
+        }
+        [a, b] = [on, at(p)];
+      }
+      ends.push(...a.p, ...b.p);
+      for (const e of [a, b]) places.push(e.g >= gBegin + gLong ? e.g - gLong : e.g, e.c, ...e.p);
+    };
     const down = new Map<number, Crossing>();
     const across = new Map<number, Crossing>();
     const squares = new Set<number>();
@@ -123,22 +173,7 @@ export function mouthOf(
         down.get(k),
       ].filter((h) => h !== undefined);
       for (let h = 0; h + 1 < hits.length; h += 2) {
-        let [a, b] = [hits[h]!, hits[h + 1]!];
-        const [offA, offB] = [a.spare < -1e-7, b.spare < -1e-7];
-        if (offA && offB) continue;
-        if (offA !== offB) {
-          const [on, off] = offA ? [b, a] : [a, b];
-          const at = (t: number): Crossing => crossing(on.g + t * (off.g - on.g), on.c + t * (off.c - on.c));
-          let [p, q] = [0, 1];
-          for (let n = 0; n < 16; n++) {
-            const m = (p + q) / 2;
-            if (at(m).spare < 0) q = m;
-            else p = m;
-          }
-          [a, b] = [on, at(p)];
-        }
-        ends.push(...a.p, ...b.p);
-        for (const e of [a, b]) places.push(e.g >= gBegin + gLong ? e.g - gLong : e.g, e.c, ...e.p);
+        follow(hits[h]!, hits[h + 1]!, 0);
       }
     }
   }
