@@ -1,4 +1,5 @@
 import opentype from "opentype.js";
+import { isSoundCff } from "./cff-check.ts";
 import { type FontTables, writeFontFile } from "./font-file.ts";
 import type { Contour } from "./typeface.ts";
 
@@ -19,6 +20,7 @@ export function outlineReader(font: FontTables): GlyphReader | undefined {
     if (table === undefined) return undefined;
     drawing.set(tag, table);
   }
+  if (font.outlines === "CFF" && !isSoundCff(drawing.get("CFF ")!)) return undefined;
   const maxp = font.tables.get("maxp")!;
   if (maxp.length < 6) return undefined;
   const count = (maxp[4]! << 8) | maxp[5]!;
@@ -28,7 +30,7 @@ export function outlineReader(font: FontTables): GlyphReader | undefined {
     const read = opentype.parse(file.buffer, { lowMemory: font.outlines === "CFF" });
     return (glyph) => {
       try {
-        return glyph < count ? contoursOf(read.glyphs.get(glyph).path.commands) : undefined;
+        return glyph < count ? inSilence(() => contoursOf(read.glyphs.get(glyph).path.commands)) : undefined;
       } catch {
         // The library throws whatever comes on damaged outlines; the caller says which letter.
         return undefined;
@@ -36,6 +38,25 @@ export function outlineReader(font: FontTables): GlyphReader | undefined {
     };
   } catch {
     return undefined;
+  }
+}
+
+/**
+ * The library tells of drawing commands it doesn't know on the console alone, and goes on. What a program prints is not
+ * a font's to say, and such a drawing is not one to cut: undefined then.
+ */
+function inSilence<T>(work: () => T): T | undefined {
+  // biome-ignore lint/suspicious/noConsole: kept, not called
+  const said = globalThis.console.log;
+  let complained = false;
+  globalThis.console.log = () => {
+    complained = true;
+  };
+  try {
+    const done = work();
+    return complained ? undefined : done;
+  } finally {
+    globalThis.console.log = said;
   }
 }
 

@@ -157,10 +157,12 @@ function drawGlyph(
   glyph: number,
 ): readonly Contour[] | undefined {
   const reference = controlBoxOf(shaper, glyph);
+  const claimed = shaper.glyphExtents(glyph);
   if (reference === undefined) {
-    const claimed = shaper.glyphExtents(glyph);
     return claimed === undefined || (claimed.width === 0 && claimed.height === 0) ? [] : undefined;
   }
+  // A drawing that it gave up on comes as far as it got; only its size is then missing.
+  if (claimed === undefined) return undefined;
   const contours = read(glyph);
   const own = contours === undefined ? undefined : extentOf(contours.flatMap(controlPoints));
   if (contours === undefined || own === undefined) return undefined;
