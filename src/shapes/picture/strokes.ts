@@ -9,7 +9,7 @@ export interface PenStroke {
   readonly points: readonly Point[];
   /** The last point joins the first. */
   readonly closed: boolean;
-  /** Mean width of the ink along it, pixels. */
+  /** Mean width of the ink along it, pixels: as deep as it is to the nearest side, so up to a pixel too little. */
   readonly width: number;
 }
 
@@ -35,7 +35,7 @@ interface Arm {
 export function strokesOf(ink: Bitmap): PenStroke[] {
   const { width, height } = ink;
   const depth = inkDepth(ink);
-  const thinned = thin(ink);
+  const thinned = thin(ink, 3);
   const middle = (i: number): Point => ({ x: (i % width) + 0.5, y: height - Math.floor(i / width) - 0.5 });
   const graph = centreGraph(withoutKept(thinned));
   const strokes: PenStroke[] = thinned.kept.map((pixels) => blot(pixels.map(middle)));
@@ -58,16 +58,20 @@ export function strokesOf(ink: Bitmap): PenStroke[] {
     ),
     depths: b.pixels.map((p) => depth[p]!),
   }));
+  // Where a stub stood, its end: the tip of a sharp bend, if it was one.
+  const tips = new Map<number, Point>();
   arms = arms.filter((a) => {
     const [from, to] = a.knots;
     if (from < 0 || (degree[from] === 1) === (degree[to] === 1)) return true;
     const crossing = degree[from] === 1 ? to : from;
     const stub = lengthOf(a.points) <= depths[crossing]! + 1;
-    if (stub) degree[crossing]!--;
-    return !stub;
+    if (!stub) return true;
+    degree[crossing]!--;
+    tips.set(crossing, crossing === to ? a.points[0]! : a.points[a.points.length - 1]!);
+    return false;
   });
   const merged = mergeNear(arms, centres, depths, degree);
-  strokes.push(...joinThrough(merged, depths));
+  strokes.push(...joinThrough(merged, depths, tips));
   return strokes;
 }
 
@@ -125,7 +129,7 @@ interface End {
   readonly side: 0 | 1;
 }
 
-function joinThrough(arms: readonly Arm[], depths: readonly number[]): PenStroke[] {
+function joinThrough(arms: readonly Arm[], depths: readonly number[], tips: ReadonlyMap<number, Point>): PenStroke[] {
   const ends = new Map<number, End[]>();
   for (const [i, arm] of arms.entries()) {
     for (const side of [0, 1] as const) {
@@ -137,11 +141,16 @@ function joinThrough(arms: readonly Arm[], depths: readonly number[]): PenStroke
     }
   }
   const partner = new Map<number, End>();
+  const bent = new Map<number, Point>();
   const id = (e: End): number => 2 * e.arm + e.side;
   for (const [knot, list] of ends) {
-    for (const [a, b] of straightest(list, (e) => heading(arms[e.arm]!, e.side, depths[knot]!))) {
+    for (const { a, b, turn } of straightest(list, (e) => heading(arms[e.arm]!, e.side, depths[knot]!))) {
       partner.set(id(a), b);
       partner.set(id(b), a);
+      if (turn <= WIDEST_TURN) continue;
+      const tip = tips.get(knot) ?? arms[a.arm]!.points[a.side === 0 ? 0 : arms[a.arm]!.points.length - 1]!;
+      bent.set(id(a), tip);
+      bent.set(id(b), tip);
     }
   }
   const free = (e: End): boolean => {
@@ -160,7 +169,11 @@ function joinThrough(arms: readonly Arm[], depths: readonly number[]): PenStroke
       used.add(enter.arm);
       const arm: Arm = arms[enter.arm]!;
       const leave: End = { arm: enter.arm, side: enter.side === 0 ? 1 : 0 };
-      const cut = cutBack(arm, [partner.has(2 * enter.arm), partner.has(2 * enter.arm + 1)], depths);
+      const goesOn = (at: number): boolean => partner.has(at) && !bent.has(at);
+      const cut = [...cutBack(arm, [goesOn(2 * enter.arm), goesOn(2 * enter.arm + 1)], depths)];
+      const tipped = [bent.get(2 * enter.arm), bent.get(2 * enter.arm + 1)];
+      if (tipped[0] !== undefined) cut[0] = tipped[0];
+      if (tipped[1] !== undefined) cut[cut.length - 1] = tipped[1];
       points.push(...(enter.side === 0 ? cut : [...cut].reverse()));
       widths.push(...arm.depths);
       last = leave;
@@ -191,29 +204,33 @@ function joinThrough(arms: readonly Arm[], depths: readonly number[]): PenStroke
   return strokes;
 }
 
+interface Pair {
+  readonly a: End;
+  readonly b: End;
+  /** How far the way turns, degrees. */
+  readonly turn: number;
+}
+
 /** Pairs of ends that go on into each other, straightest first; each end in one pair at most. */
-function straightest(list: readonly End[], heads: (e: End) => Point): [End, End][] {
-  // Two arms alone at a knot (a stub between them was dropped) are one line, however it turns.
-  if (list.length === 2) return [[list[0]!, list[1]!]];
-  const pairs: { a: End; b: End; turn: number }[] = [];
+function straightest(list: readonly End[], heads: (e: End) => Point): Pair[] {
+  const pairs: Pair[] = [];
   for (const [i, a] of list.entries()) {
     for (const b of list.slice(i + 1)) {
       const u = heads(a);
       const v = heads(b);
       const turn = 180 - (Math.abs(Math.atan2(u.x * v.y - u.y * v.x, u.x * v.x + u.y * v.y)) * 180) / Math.PI;
-      if (turn <= WIDEST_TURN) pairs.push({ a, b, turn });
+      // Two arms alone at a knot (a stub between them was dropped) are one line, however it turns.
+      if (turn <= WIDEST_TURN || list.length === 2) pairs.push({ a, b, turn });
     }
   }
   pairs.sort((p, q) => p.turn - q.turn);
   const taken = new Set<End>();
-  const out: [End, End][] = [];
-  for (const { a, b } of pairs) {
-    if (taken.has(a) || taken.has(b)) continue;
+  return pairs.filter(({ a, b }) => {
+    if (taken.has(a) || taken.has(b)) return false;
     taken.add(a);
     taken.add(b);
-    out.push([a, b]);
-  }
-  return out;
+    return true;
+  });
 }
 
 /** Direction in which an arm leaves its knot, taken beyond the blur of the crossing. */
