@@ -155,14 +155,14 @@ function namedShop(
 }
 
 /** A job ready to be made: tasks none of which needs another's result, in the order of work. */
-export interface Prepared {
+interface Prepared {
   readonly planned: Planned;
   readonly tasks: readonly Task[];
   readonly findings: readonly Finding[];
 }
 
 /** Everything before paths. No value when the job, the shop or a post is wrong. */
-export function prepare(texts: Texts): Outcome<Prepared> {
+function prepare(texts: Texts): Outcome<Prepared> {
   const plan = planAll(texts);
   if (!plan.ok) return plan;
   const planned = plan.value;
@@ -212,18 +212,18 @@ export function nothingMade(findings: readonly Finding[]): Made {
 }
 
 /** What all tasks of a job share. */
-export function sharedBy({ job, shop }: Planned): JobAndShop {
+function sharedBy({ job, shop }: Planned): JobAndShop {
   return { job, shop };
 }
 
 /** What is being worked on, in words. */
-export function progressLine(tasks: readonly Task[], i: number): string {
+function progressLine(tasks: readonly Task[], i: number): string {
   const task = tasks[i];
   return `${i + 1} of ${tasks.length}: ${task === undefined ? "" : titleOf(task)}`;
 }
 
 /** Puts the results of all tasks, in the tasks' order, together with the turned parts' own pages, and seals them. */
-export function gather(jobText: string, prepared: Prepared, results: readonly TaskResult[]): Made {
+function gather(jobText: string, prepared: Prepared, results: readonly TaskResult[]): Made {
   const { planned, tasks } = prepared;
   const findings = [...prepared.findings, ...results.flatMap((r) => r.findings)];
   // Where a wall would be too thin, no program of that part is handed out.

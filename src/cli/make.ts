@@ -1,8 +1,7 @@
 import { basename, join, resolve } from "node:path";
 import type { Finding } from "../finding.ts";
-import { type Made, nothingMade, type OutputFile, type PrintFile } from "../pipeline.ts";
+import { type Made, makeAll, nothingMade, type OutputFile, type PrintFile } from "../pipeline.ts";
 import { verifySeal } from "../program/seal.ts";
-import { makeWithCrew } from "./crew.ts";
 import { EXIT } from "./exit.ts";
 import { namesIn, readText, shown, sweepLeftovers, writeWhole } from "./files.ts";
 import { jsonFindings, progress, say, sayError, sayFindings, sayJson } from "./say.ts";
@@ -16,13 +15,13 @@ interface MakeOptions {
 }
 
 /** `make`: everything, written into one folder. */
-export function make(jobPath: string, options: MakeOptions): Promise<void> {
-  return run(jobPath, options, () => true);
+export function make(jobPath: string, options: MakeOptions): void {
+  run(jobPath, options, () => true);
 }
 
 /** `preview`: the sheets only. */
-export function preview(jobPath: string, options: MakeOptions): Promise<void> {
-  return run(jobPath, options, (file) => file.kind === "sheet");
+export function preview(jobPath: string, options: MakeOptions): void {
+  run(jobPath, options, (file) => file.kind === "sheet");
 }
 
 async function run(jobPath: string, options: MakeOptions, wanted: (file: OutputFile) => boolean): Promise<void> {
@@ -32,7 +31,7 @@ async function run(jobPath: string, options: MakeOptions, wanted: (file: OutputF
     tell(nothingMade(texts.findings), [], "", options);
     return;
   }
-  const made = await makeWithCrew(texts.texts);
+  const made = makeAll(texts.texts);
   line.done();
   const folder = resolve(
     options.out ??

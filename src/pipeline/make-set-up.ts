@@ -16,7 +16,7 @@ import type { Shop } from "../shop/shop.ts";
 import { timeOf } from "../simulate/time.ts";
 import { VERSION } from "../version.ts";
 
-/** All that one set-up's programs are made from: plain data, so that another thread can do it. */
+/** All that one set-up's programs are made from: plain data. */
 export interface SetUpTask {
   readonly kind: "set-up";
   readonly planned: PlannedSetUp;

@@ -2,7 +2,7 @@ import { judgePiece, type PieceResult, type PieceTask } from "./make-piece.ts";
 import { type JobAndShop, makeSetUp, type SetUpResult, type SetUpTask } from "./make-set-up.ts";
 import { makeTurning, type TurningResult, type TurningTask } from "./make-turning.ts";
 
-/** A piece of work that needs no other's result: plain data in, plain data out, so that any thread can do it. */
+/** A piece of work that needs no other's result: plain data in, plain data out. */
 export type Task = PieceTask | TurningTask | SetUpTask;
 
 /** What a task gives. */
