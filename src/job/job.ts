@@ -76,7 +76,8 @@ export interface BoardDescription {
 export type Feature = FeatureBase &
   (RecessFeature | GrooveFeature | RabbetFeature | MortiseFeature | HoleFeature | OutlineFeature);
 
-interface FeatureBase {
+/** What every feature carries. */
+export interface FeatureBase {
   readonly name: string;
   readonly on: FaceName;
   readonly source: Source;

@@ -6,6 +6,7 @@ import type { Hollow } from "../shapes/hollow.ts";
 import type { Point } from "../shapes/point.ts";
 import type { Region } from "../shapes/region.ts";
 import type { TurnedSolid } from "../shapes/turned-solid.ts";
+import type { Mark } from "./marks/mark.ts";
 
 /**
  * What lies on the machine and what is to be cut from it, in its own coordinates (see `PartPoint`). Filled by `parts`
@@ -22,6 +23,8 @@ export interface Workpiece {
   /** How often the same programs are to be run, each on a blank of its own: a part's copies. 1 when absent. */
   readonly copies?: number;
   readonly cavities: readonly Cavity[];
+  /** What is burned on it; absent: nothing. */
+  readonly marks?: readonly Mark[];
   /** What this shop calls each face: "inside", "outside", "front end"; printed on sheets. */
   readonly labels: Readonly<Record<FaceName, string>>;
   /** Which face is the face side and which edge the face edge (US: reference face and edge). */

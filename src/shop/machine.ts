@@ -1,4 +1,5 @@
 import type { Provenance } from "./cutter.ts";
+import type { Laser } from "./laser.ts";
 
 /** What a controller understands, apart from its text dialect (which is the post's business). */
 export interface Controller {
@@ -36,6 +37,8 @@ export interface Machine {
   readonly body: { readonly diameter: number; readonly length: number };
   /** A laser head on the same carriage: its axis from the spindle's, its radius, and its underside above the nut's lower face. */
   readonly laserHead?: { readonly x: number; readonly y: number; readonly radius: number; readonly underside: number };
+  /** What that head can do, where the shop has measured it. */
+  readonly laser?: Laser;
   readonly controller: Controller;
   /** Name of the post that writes for it. */
   readonly post: string;

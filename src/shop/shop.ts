@@ -1,4 +1,5 @@
 import type { Cutter } from "./cutter.ts";
+import type { BurnSetting } from "./laser.ts";
 import type { Lathe, TurningTool } from "./lathe.ts";
 import type { Machine } from "./machine.ts";
 import type { WoodKind } from "./wood.ts";
@@ -34,6 +35,8 @@ export interface Shop {
   readonly defaultsUsed: readonly string[];
   /** Absent: the built-in ones of `default-lathes.ts`. */
   readonly lathes?: readonly Lathe[];
+  /** What the shop found good for the laser; absent: none. */
+  readonly burns?: readonly BurnSetting[];
   readonly turningTools?: readonly TurningTool[];
   /** The same as `defaultsUsed` for turning: printed where something is turned. */
   readonly turningDefaultsUsed?: readonly string[];

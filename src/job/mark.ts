@@ -1,0 +1,93 @@
+import type { Source } from "../finding.ts";
+import type { LetterSize } from "../shapes/lettering/layout.ts";
+import type { GreyPicture } from "../shapes/picture/grey-picture.ts";
+import type { Region } from "../shapes/region.ts";
+import type { Segment } from "../shapes/segment.ts";
+import type { At, FeatureBase } from "./job.ts";
+
+/**
+ * A maker's mark as the user describes it: what is drawn, how it is made, and where it stands. Everything that comes from
+ * another file is already read. mm, degrees. Filled by `readJob`; read by `parts`.
+ */
+export interface MarkDescription {
+  readonly content: MarkContent;
+  readonly made: MarkMade;
+}
+
+/** A mark on a face of a flat part. Its middle, or what `content` says of itself, stands at `at`. */
+export interface MarkFeature extends MarkDescription {
+  readonly kind: "mark";
+  readonly at: At;
+  /** Counter-clockwise seen on the face. */
+  readonly turnedDeg: number;
+}
+
+/**
+ * A mark on a turned part. `around`: which way its middle looks, degrees from the crown over the upper edge; 90 or 270 is
+ * the show face of a half. `along`: its middle, from the first end. Drawn unrolled: x along the axis, y around.
+ */
+export interface TurnedMark extends Omit<FeatureBase, "on">, MarkDescription {
+  readonly around: number;
+  readonly along: number;
+  readonly turnedDeg: number;
+}
+
+/** What is drawn, about its own middle, Y up. */
+export type MarkContent =
+  /** Lines for a point: every chain is drawn once. */
+  | { readonly kind: "lines"; readonly chains: readonly (readonly Segment[])[]; readonly from: MarkOrigin }
+  | { readonly kind: "area"; readonly region: Region; readonly from: MarkOrigin }
+  /** Lines and areas of one drawing. */
+  | {
+      readonly kind: "lines and areas";
+      readonly chains: readonly (readonly Segment[])[];
+      readonly region: Region;
+      readonly from: MarkOrigin;
+    }
+  /** `width` and `height` on the wood, mm. */
+  | {
+      readonly kind: "picture";
+      readonly grey: GreyPicture;
+      readonly width: number;
+      readonly height: number;
+      readonly from: MarkOrigin;
+    };
+
+/** What a mark was before it became geometry: printed on sheets, never read for motion. */
+export type MarkOrigin =
+  | { readonly kind: "text"; readonly text: string; readonly face: string; readonly size: LetterSize }
+  | { readonly kind: "pictogram"; readonly row: number; readonly column: number }
+  | { readonly kind: "drawing"; readonly file: string }
+  | { readonly kind: "picture"; readonly file: string }
+  | { readonly kind: "signature"; readonly file: string }
+  /** A guide for the saw, or any straight line. */
+  | { readonly kind: "line" }
+  /** Cells of a test card or kerf card. */
+  | { readonly kind: "card" };
+
+/** How a mark is made. */
+export type MarkMade =
+  /** The beam follows the lines; an area's outline is followed once. `effect` names one of the shop's settings. */
+  | { readonly by: "burned line"; readonly effect?: string }
+  /** Parallel lines at an angle from the face's first direction, the outline last. */
+  | {
+      readonly by: "burned area";
+      readonly effect?: string;
+      readonly angleDeg: number;
+      readonly ways: "one" | "two";
+      readonly contour: boolean;
+    }
+  | {
+      readonly by: "burned picture";
+      readonly effect?: string;
+      /** How tones become dots. */
+      readonly tones: "error spread" | "wide error spread" | "ordered";
+    }
+  /** Cut through with the beam: the kept side is the part's. */
+  | { readonly by: "burned through"; readonly effect?: string; readonly keep: "inside" | "outside" }
+  | { readonly by: "cut line"; readonly depth: number; readonly bit?: string }
+  /** `cap`: deepest. */
+  | { readonly by: "v-groove"; readonly cap?: number; readonly bit?: string };
+
+/** Where a mark's numbers stand in the file. */
+export type MarkSources = Readonly<Record<string, Source>>;

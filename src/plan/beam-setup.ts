@@ -1,0 +1,105 @@
+import type { FaceName } from "../job/board.ts";
+import type { Mark } from "../parts/marks/mark.ts";
+import type { Workpiece } from "../parts/workpiece.ts";
+import type { Frame } from "../shapes/frame.ts";
+import type { Box3, Point } from "../shapes/point.ts";
+import type { Region } from "../shapes/region.ts";
+import type { Segment } from "../shapes/segment.ts";
+import type { TurnedSolid } from "../shapes/turned-solid.ts";
+import type { BurnSetting, Laser } from "../shop/laser.ts";
+import type { Machine } from "../shop/machine.ts";
+import type { Habits } from "../shop/shop.ts";
+import type { Holding, KeepOut, Zero } from "./setup.ts";
+
+/**
+ * One clamping of one workpiece under the laser head: all that making and checking share. The program's X, Y, Z are those
+ * of the beam's spot: zero is found with the beam, or with the bit and the head's offset added. mm. Filled by `plan`.
+ */
+export interface BeamSetUp {
+  readonly name: string;
+  readonly workpiece: Workpiece;
+  readonly face: FaceName;
+  readonly machine: Machine;
+  readonly laser: Laser;
+  readonly frame: Frame;
+  readonly blank: Box3;
+  readonly round?: TurnedSolid;
+  readonly index?: 0 | 90 | 180 | 270;
+  readonly bedZ: number;
+  readonly holding: Holding;
+  readonly keepOuts: readonly KeepOut[];
+  readonly zero: Zero;
+  readonly safeZ: number;
+  readonly turnOver?: { readonly how: "end for end" | "side for side"; readonly edgeAtFence: string };
+  /** Marks burned here, with what each asks for, in set-up coordinates. */
+  readonly marks: readonly PlacedMark[];
+  readonly habits: Habits;
+}
+
+/** A mark in set-up coordinates: what the wood must show afterwards. */
+export interface PlacedMark {
+  readonly mark: Mark;
+  readonly setting: BurnSetting;
+  readonly aim: BeamAim;
+  /** Height of the wood's surface at the mark: level, or highest and lowest on the round. */
+  readonly surface: { readonly top: number; readonly bottom: number };
+}
+
+/** What the beam is to leave, in set-up coordinates. */
+export type BeamAim =
+  | { readonly kind: "lines"; readonly chains: readonly (readonly Segment[])[] }
+  | { readonly kind: "area"; readonly region: Region }
+  /** Wood on the kept side stands to `outline`. */
+  | { readonly kind: "through"; readonly outline: Region; readonly keep: "inside" | "outside" }
+  /** Dots, row after row from the top: 1 is burned. Rows run along `along`, from `corner` at the top left. */
+  | {
+      readonly kind: "dots";
+      readonly columns: number;
+      readonly rows: number;
+      readonly bits: Uint8Array;
+      readonly pitch: number;
+      readonly corner: Point;
+      readonly alongDeg: number;
+    };
+
+/** One thing done with the beam. Read by `paths` and, for titles, by sheets; never by the proof. */
+export type BeamOperation = BeamLines | BeamArea | BeamDots;
+
+interface BeamBase {
+  readonly id: string;
+  readonly title: string;
+  readonly markId: string;
+  /** Share of full power, 0 to 1. */
+  readonly power: number;
+  /** mm/min. */
+  readonly speed: number;
+  readonly passes: number;
+  /** Of the spot above the wood for focus: the program's Z while burning (0 is the surface that zero was taken on). */
+  readonly z: number;
+}
+
+/** Follow chains. */
+export interface BeamLines extends BeamBase {
+  readonly kind: "lines";
+  readonly chains: readonly (readonly Segment[])[];
+}
+
+/** Parallel lines over an area. */
+export interface BeamArea extends BeamBase {
+  readonly kind: "area";
+  readonly region: Region;
+  readonly spacing: number;
+  readonly angleDeg: number;
+  readonly ways: "one" | "two";
+  /** Beyond the edge at both ends, beam off. */
+  readonly runUp: number;
+  readonly contour: boolean;
+}
+
+/** Dots of a picture. */
+export interface BeamDots extends BeamBase {
+  readonly kind: "dots";
+  readonly aim: Extract<BeamAim, { kind: "dots" }>;
+  readonly ways: "one" | "two";
+  readonly runUp: number;
+}
