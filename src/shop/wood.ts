@@ -9,7 +9,10 @@ export interface Sourced {
   readonly source: string;
 }
 
-/** A wood or panel. Coefficients are change of size per size and per 1 % moisture, valid from 6 to 14 %. */
+/**
+ * A wood or panel. Coefficients are change of size per size and per 1 % moisture, valid from 6 to 14 %; in a sheet both lie in
+ * its plane. Where published tables disagree the larger stands here, which is the safe one for a clearance.
+ */
 export interface WoodKind {
   readonly name: string;
   /** Other names it answers to, British and American. */
@@ -19,5 +22,13 @@ export interface WoodKind {
   readonly specificGravity?: Sourced;
   readonly radialPerPercent?: Sourced;
   readonly tangentialPerPercent?: Sourced;
+  /** What another published table has instead; never larger than the number used. */
+  readonly radialElsewhere?: Sourced;
+  readonly tangentialElsewhere?: Sourced;
+  /** Shrinkage from green to oven-dry, % of the green size: for moisture outside 6 to 14 %. */
+  readonly radialShrinkage?: Sourced;
+  readonly tangentialShrinkage?: Sourced;
+  /** Coefficient through the thickness of a sheet. */
+  readonly throughSheetPerPercent?: Sourced;
   readonly from: Provenance;
 }
