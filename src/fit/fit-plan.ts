@@ -1,6 +1,6 @@
 import type { Finding, Source } from "../finding.ts";
 import type { Size } from "../job/board.ts";
-import type { Given, MeasuredWith, OpeningDescription } from "../job/drawers.ts";
+import type { MeasuredWith, OpeningDescription } from "../job/drawers.ts";
 import type { PartDescription } from "../job/job.ts";
 import type { Point } from "../shapes/point.ts";
 
@@ -268,9 +268,4 @@ export interface HoldPoint {
   /** Parts whose programs are not made until then. */
   readonly holdsBack: readonly string[];
   readonly finding: Finding;
-}
-
-/** The value of something given. */
-export function valueOf<T>(given: Given<T>): T {
-  return given.value;
 }
