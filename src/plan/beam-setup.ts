@@ -13,7 +13,8 @@ import type { Holding, KeepOut, Zero } from "./setup.ts";
 
 /**
  * One clamping of one workpiece under the laser head: all that making and checking share. The program's X, Y, Z are those
- * of the beam's spot: zero is found with the beam, or with the bit and the head's offset added. mm. Filled by `plan`.
+ * of the beam's spot at focus: zero is found with the beam, or with the bit and the head's offset added. What moves with
+ * the spot is `beamCarriage(machine)`, the bit out. mm. Filled by `plan`.
  */
 export interface BeamSetUp {
   readonly name: string;
@@ -29,6 +30,7 @@ export interface BeamSetUp {
   readonly holding: Holding;
   readonly keepOuts: readonly KeepOut[];
   readonly zero: Zero;
+  /** Lowest spot height for sideways rapids: head and empty nut clear wood and clamps by the shop's clearance. */
   readonly safeZ: number;
   readonly turnOver?: { readonly how: "end for end" | "side for side"; readonly edgeAtFence: string };
   /** Marks burned here, with what each asks for, in set-up coordinates. */
@@ -62,6 +64,12 @@ export type BeamAim =
       readonly alongDeg: number;
     };
 
+/** A set-up under the beam with what is done in it, in order. */
+export interface PlannedBeam {
+  readonly setUp: BeamSetUp;
+  readonly operations: readonly BeamOperation[];
+}
+
 /** One thing done with the beam. Read by `paths` and, for titles, by sheets; never by the proof. */
 export type BeamOperation = BeamLines | BeamArea | BeamDots;
 
@@ -74,21 +82,27 @@ interface BeamBase {
   /** mm/min. */
   readonly speed: number;
   readonly passes: number;
-  /** Of the spot above the wood for focus: the program's Z while burning (0 is the surface that zero was taken on). */
+  /** The program's Z while burning: the height of the focus, on the wood or half-way down its drop. */
   readonly z: number;
+  /** Z follows the wood, taken from the set-up's `round`; `z` is then its highest. */
+  readonly follows?: true;
 }
 
 /** Follow chains. */
 export interface BeamLines extends BeamBase {
   readonly kind: "lines";
   readonly chains: readonly (readonly Segment[])[];
+  /** Chains are burned in this order: what lies inside a piece before the piece is cut free. */
+  readonly inOrder?: true;
 }
 
 /** Parallel lines over an area. */
 export interface BeamArea extends BeamBase {
   readonly kind: "area";
+  /** Where the middle of the spot may go: the drawn area less half a spot all round. */
   readonly region: Region;
   readonly spacing: number;
+  /** Of the lines, from X. */
   readonly angleDeg: number;
   readonly ways: "one" | "two";
   /** Beyond the edge at both ends, beam off. */

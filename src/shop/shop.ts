@@ -23,6 +23,8 @@ export interface Habits {
   readonly leastWeb: number;
   /** Least joint area that holds a piece while it is cut, mm². */
   readonly leastHold: number;
+  /** Wood that the last sanding takes off a face; absent: not said. */
+  readonly sanding?: number;
 }
 
 /** All that this shop owns, without gaps: the user's shop file over built-in defaults. */
