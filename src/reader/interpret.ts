@@ -1,4 +1,5 @@
 import { arcTo } from "./arcs.ts";
+import { checkBeamWords, hearComment } from "./beam.ts";
 import { A, AXES, type Block, F, H, has, hasG, hasM, LINEAR, P, S, T, X, Y, Z } from "./block.ts";
 import { STILL } from "./check.ts";
 import { isCycle, nameOfG } from "./codes.ts";
@@ -22,7 +23,10 @@ export function execute(run: Run, b: Block, motion: number): boolean {
   if (hasG(b, 5)) setFeedMode(run, b.g[5] === 930);
   const perMinute = state.inverseTime && has(b, F) ? b.values[F]! : undefined;
   if (has(b, F) && !state.inverseTime) setFeed(run, b);
-  if ((b.letters & TOOL_LETTERS) !== 0 || b.mGroups !== 0) tools(run, b);
+  if ((b.letters & TOOL_LETTERS) !== 0 || b.mGroups !== 0) {
+    if (run.options.beam !== undefined) checkBeamWords(run, run.options.beam, b, motion);
+    tools(run, b);
+  }
   if (b.gGroups !== 0) {
     if (hasG(b, 0) && b.g[0] === 40) dwell(run, b.values[P]!);
     if ((b.gGroups & ~MOTION_GROUP) !== 0) modes(run, b);
@@ -46,6 +50,7 @@ function comment(run: Run, b: Block): void {
     text: message === null ? text : text.slice(message[0].length),
     message: message !== null,
   });
+  if (run.options.beam !== undefined) hearComment(run, text);
 }
 
 /** A change of feed mode forgets the old F, which meant something else. */
@@ -89,7 +94,7 @@ function changeTool(run: Run): void {
   const { state, log, events } = run;
   if (!run.controller.toolChanger) complain(log, "rs-no-tool-changer");
   if (state.selected === undefined) complain(log, "rs-change-without-tool");
-  if (turns(run)) bitStands(run, "a tool change");
+  if (run.options.beam === undefined && turns(run)) bitStands(run, "a tool change");
   state.tool = state.selected;
   events.push({ kind: "tool change", line: log.line, slot: state.selected ?? 0 });
   state.lengthStated = false;
@@ -208,9 +213,18 @@ function checkModes(run: Run, b: Block): void {
     if (!isStated(state, 12)) complainOnce(run, 12, "which zero is meant, G54");
     if (!isStated(state, 13) && run.controller.exactPath) complainOnce(run, 13, "exact path or not, G61 or G64");
   }
-  if (run.controller.toolTable && has(b, Z) && !(state.lengthStated && (state.lengthSlot ?? 0) > 0)) {
-    if (!(hasG(b, 0) && b.g[0] === 530)) complain(run.log, "rs-l10-length-unstated");
+  if (run.controller.toolTable && has(b, Z) && !lengthIsRight(run)) {
+    if (!(hasG(b, 0) && b.g[0] === 530)) {
+      complain(run.log, run.options.beam === undefined ? "rs-l10-length-unstated" : "rs-beam-length");
+    }
   }
+}
+
+/** A bit's own length is taken into account; a beam has none. */
+function lengthIsRight(run: Run): boolean {
+  const { lengthStated, lengthSlot } = run.state;
+  const slot = lengthSlot ?? 0;
+  return lengthStated && (run.options.beam === undefined ? slot > 0 : slot === 0);
 }
 
 /** Everything that must have been stated is: one test for the many lines where nothing is left to say. */
@@ -221,6 +235,7 @@ function move(run: Run, b: Block, motion: number, perMinute: number | undefined)
   const { state } = run;
   if ((state.stated & ALWAYS) !== ALWAYS || run.controller.toolTable) checkModes(run, b);
   if (isCycle(motion)) {
+    if (run.options.beam !== undefined) complain(run.log, "rs-beam-cycle", nameOfG(motion));
     cycle(run, b, motion);
     return;
   }
@@ -299,12 +314,14 @@ function extrasOf(run: Run, b: Block, machine: boolean, perMinute: number | unde
 
 /** Step 21 of table 8: stops and ends. */
 function stop(run: Run, code: number): boolean {
-  const { log, events } = run;
+  const { log, events, state } = run;
   if (code === 2 || code === 30) {
     finish(run);
     return true;
   }
-  if (turns(run)) bitStands(run, "a stop");
+  if (run.options.beam !== undefined) {
+    if (state.spindle.turning !== "off") complain(log, "rs-beam-standing");
+  } else if (turns(run)) bitStands(run, "a stop");
   events.push({ kind: "stop", line: log.line, optional: code === 1 });
   if (run.ours) loseTrack(run);
   return false;
@@ -313,7 +330,9 @@ function stop(run: Run, code: number): boolean {
 /** The program ends: what is still on or shifted is told (L6, L11). */
 export function finish(run: Run): void {
   const { state, log, events } = run;
-  if (state.spindle.turning !== "off") complain(log, "rs-l06-left-running", "the spindle");
+  const { turning, rpm } = state.spindle;
+  if (run.options.beam !== undefined && (turning !== "off" || rpm !== 0)) complain(log, "rs-beam-left-on");
+  else if (turning !== "off") complain(log, "rs-l06-left-running", "the spindle");
   else if (state.coolant) complain(log, "rs-l06-left-running", "the coolant");
   if (state.shifted) complain(log, "rs-l11-left-over-offset", "G92 was used and not undone");
   events.push({ kind: "end", line: log.line });

@@ -1,3 +1,4 @@
+import { beamOf, burns, checkBurningMove } from "./beam.ts";
 import { checkSide, rapidOnLathe, reachesStock } from "./lathe.ts";
 import { complain } from "./log.ts";
 import { isKnown, lengthOfMove, moveBounds } from "./motion.ts";
@@ -32,6 +33,7 @@ export function rapidTo(run: Run, to: Position, extras?: Extras): void {
   }
   const at = state.at;
   const target = extras?.machineTarget;
+  if (burns(run)) complain(log, "rs-beam-rapid");
   const sideways = to.x !== at.x || to.y !== at.y || target?.x !== undefined || target?.y !== undefined;
   const upright = to.z !== at.z || target?.z !== undefined;
   if (sideways && upright && !state.lost) complain(log, "rs-l12-rapid-slanting", "Z moves together with X or Y");
@@ -58,8 +60,9 @@ export function feedTo(run: Run, to: Position, path: ReadPath, extras?: Extras):
   const at = state.at;
   if (!isKnown(at) || !isKnown(to)) checkKnown(run, to);
   if (!isStated(state, 5)) complainOnce(run, 5, "the feed mode, G94");
+  if (run.options.beam !== undefined && burns(run)) checkBurningMove(run, run.options.beam, to);
   const move = push(run, false, to, path, extras);
-  if (!turns(run) && nearWood(run, move)) complain(log, "rs-l02-spindle-stopped");
+  if (run.options.beam === undefined && !turns(run) && nearWood(run, move)) complain(log, "rs-l02-spindle-stopped");
   state.afterFeed = true;
   // On a lathe, standing clear ends with the first cut.
   if (run.options.lathe !== undefined) state.lifted = false;
@@ -73,7 +76,8 @@ export function complainOnce(run: Run, group: number, what: string): void {
 
 /** A wait, with the bit turning or not (L9). */
 export function dwell(run: Run, seconds: number): void {
-  if (seconds > LONGEST_DWELL && turns(run) && inWood(run) !== false) {
+  if (burns(run)) complain(run.log, "rs-beam-dwell");
+  else if (run.options.beam === undefined && seconds > LONGEST_DWELL && turns(run) && inWood(run) !== false) {
     complain(run.log, "rs-l09-bit-dwelling", undefined, {
       measured: { value: seconds, bound: 0, unit: "s" },
       limit: { value: LONGEST_DWELL, unit: "s", from: "common practice, no source" },
@@ -102,6 +106,8 @@ function push(run: Run, rapid: boolean, to: Position, path: ReadPath, extras: Ex
     tool: state.tool,
     exactPath: state.exactPath,
   };
+  const beam = beamOf(run);
+  if (beam !== undefined) move = { ...move, beam };
   if (extras !== undefined) move = dress(move, extras);
   run.events.push(move);
   if (options.box !== undefined) checkBox(run, move);

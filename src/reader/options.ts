@@ -28,6 +28,21 @@ export interface ReadOptions {
   readonly wholeCircles?: boolean;
   /** The program turns wood on a lathe: X and Z only, by the lathe's rules. Absent: a machine with a turning bit. */
   readonly lathe?: LatheReading;
+  /** The program burns with a laser: S, M3, M4 and M5 are the beam's, by the beam's rules. Absent: a turning bit. */
+  readonly beam?: BeamReading;
+}
+
+/**
+ * How a laser's dialect means S, M3, M4 and M5. Filled from the laser in the shop file, never guessed from the text. The
+ * published language has no beam: this use of the words is common practice, from memory.
+ */
+export interface BeamReading {
+  /** S word at full power, above 0. */
+  readonly fullScale: number;
+  /** The code that starts the beam in the machine's mode. */
+  readonly start: "M3" | "M4";
+  /** `follows speed`: off while the carriage stands. `constant`: burns whatever the speed, standing too. */
+  readonly mode: "follows speed" | "constant";
 }
 
 /**

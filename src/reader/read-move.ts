@@ -35,6 +35,14 @@ export type ReadEvent =
   | { readonly kind: "line number"; readonly line: number; readonly n: number }
   | { readonly kind: "end"; readonly line: number };
 
+/** What a laser's beam is commanded to do. */
+export interface BeamState {
+  /** It is switched on, and S is above zero. */
+  readonly on: boolean;
+  /** Share of full power, from S and the scale that the shop file states; above 1 only in a program that is refused. */
+  readonly power: number;
+}
+
 /** Spindle state as commanded. */
 export interface Spindle {
   readonly turning: "off" | "clockwise" | "counter-clockwise";
@@ -71,6 +79,8 @@ export interface ReadMove {
   /** mm/min; 0 for rapids. */
   readonly feed: number;
   readonly spindle: Spindle;
+  /** The beam, where the program is read as one for a laser: `spindle` then holds the bare words. */
+  readonly beam?: BeamState;
   /** Slot of the cutter in the spindle, undefined before the text says. */
   readonly tool: number | undefined;
   readonly exactPath: boolean;

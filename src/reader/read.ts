@@ -8,7 +8,7 @@ import { closeLog, complain, openLog } from "./log.ts";
 import { type Scan, skipBlanks } from "./numbers.ts";
 import type { ReadOptions } from "./options.ts";
 import type { ReadProgram } from "./read-move.ts";
-import { LATHE_RULES, RULES } from "./rules.ts";
+import { BEAM_RULES, LATHE_RULES, RULES } from "./rules.ts";
 import { type Run, startState, UNKNOWN, UNKNOWN_ON_LATHE } from "./state.ts";
 
 /**
@@ -28,7 +28,7 @@ export function readProgram(
   const ended = text.endsWith("\n") ? text : `${text}\n`;
   const manner = options.manner ?? "ours";
   const onLathe = options.lathe !== undefined;
-  const log = openLog(file, ended, manner, onLathe ? LATHE_RULES : RULES);
+  const log = openLog(file, ended, manner, onLathe ? LATHE_RULES : options.beam !== undefined ? BEAM_RULES : RULES);
   const nowhere = onLathe ? UNKNOWN_ON_LATHE : UNKNOWN;
   const state = startState(nowhere);
   const run: Run = {

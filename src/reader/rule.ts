@@ -10,6 +10,9 @@ export type LanguageCode = Extract<ReaderCode, `rs-e${number}-${string}`>;
 /** Codes of the house's habits and the machine's own limits. */
 export type HouseCode = Exclude<ReaderCode, LanguageCode>;
 
+/** Codes of the beam's rules. */
+export type BeamCode = Extract<HouseCode, `rs-beam-${string}`>;
+
 /** What is said when a rule is broken. */
 export interface Rule {
   /** Grade in a program of ours, and in any other file. */

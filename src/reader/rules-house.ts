@@ -1,10 +1,10 @@
-import type { HouseCode, Rule } from "./rule.ts";
+import type { BeamCode, HouseCode, Rule } from "./rule.ts";
 
 /**
  * Rules beyond the language: habits that keep a program safe on any controller, and what this machine's controller
  * understands. Most such lines are understood, so events go on. Habits are common practice; the grades are ours.
  */
-export const HOUSE_RULES: Readonly<Record<HouseCode, Rule>> = {
+export const HOUSE_RULES: Readonly<Record<Exclude<HouseCode, BeamCode>, Rule>> = {
   "rs-l01-not-stated": {
     ours: "refuse",
     any: "caution",

@@ -46,6 +46,17 @@ export interface State {
   /** G92 offsets are in force. */
   shifted: boolean;
   cycle: StickyCycle;
+  readonly beam: BeamMemory;
+}
+
+/** What the reading remembers of a beam beside its state. */
+export interface BeamMemory {
+  /** A line has spoken of S, M3, M4 or M5. */
+  said: boolean;
+  /** Comments before the beam is first on. */
+  comments: string;
+  /** The scale and the mode were looked for. */
+  looked: boolean;
 }
 
 /** Numbers of a drilling cycle that stay in force while its code repeats, in the text's own unit. */
@@ -109,6 +120,7 @@ export function startState(at: Position = UNKNOWN): State {
     afterFeed: false,
     shifted: false,
     cycle: { code: 0, r: undefined, depth: undefined, p: undefined, q: undefined },
+    beam: { said: false, comments: "", looked: false },
   };
 }
 

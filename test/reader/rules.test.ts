@@ -4,6 +4,7 @@ import type { ReadOptions } from "../../src/reader/options.ts";
 import type { ReaderCode } from "../../src/reader/rule.ts";
 import { READER_CODES, RULES } from "../../src/reader/rules.ts";
 import type { Controller } from "../../src/shop/machine.ts";
+import { WRONG_BURNING } from "./beam-programs.ts";
 import { about, FULL, PLAIN, readAny, readOurs, told } from "./controllers.ts";
 import { WRONG_TURNING } from "./lathe-programs.ts";
 
@@ -315,6 +316,7 @@ describe("wrong programs", () => {
   it("every code of the reader has a case", () => {
     const shown = new Set(CASES.flatMap((c) => c.says.map((s) => s.slice(0, s.lastIndexOf(":")))));
     for (const c of WRONG_TURNING) for (const s of c.says) shown.add(s.slice(0, s.lastIndexOf(":")));
+    for (const c of WRONG_BURNING) for (const s of c.says) shown.add(s.slice(0, s.lastIndexOf(":")));
     shown.add("rs-more-findings"); // in hostile.test.ts
     expect(READER_CODES.filter((code) => !shown.has(code))).toEqual([]);
   });
