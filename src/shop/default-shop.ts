@@ -18,7 +18,7 @@ export const DEFAULT_HABITS: Habits = {
 };
 
 /** What each habit is called in the shop file. */
-export const HABIT_WORDS: Readonly<Record<keyof Habits, string>> = {
+export const HABIT_WORDS: Readonly<Record<Exclude<keyof Habits, "sanding">, string>> = {
   roughing: "roughing",
   finishing: "finishing",
   clearance: "clearance",

@@ -1,5 +1,6 @@
 import { closest } from "../units/closest.ts";
 import type { Machine, SpindleSpeed } from "./machine.ts";
+import { readLaser } from "./read-laser.ts";
 import type { MachineFile } from "./shop-file.ts";
 import type { Range, ShopReader } from "./shop-reader.ts";
 
@@ -60,6 +61,14 @@ export function readMachine(
   const head = written["laser head"];
   const headSize = (key: "x" | "y" | "radius" | "underside", range: Range): number =>
     reader.size(head![key], at("laser head", key), "length", range);
+  const controller = readController(name, written, base, reader);
+  const seat = head && {
+    x: headSize("x", OFFSET),
+    y: headSize("y", OFFSET),
+    radius: headSize("radius", LENGTH),
+    underside: headSize("underside", OFFSET),
+  };
+  const laser = written.laser && readLaser(name, written.laser, seat, controller.toolTable, reader);
   return {
     name,
     travel: axes("travel", "length", TRAVEL, base.travel),
@@ -72,17 +81,10 @@ export function readMachine(
     spinDownSeconds: one("spin down", "time", SECONDS, base.spinDownSeconds),
     nut: round("nut"),
     body: round("body"),
-    ...(head
-      ? {
-          laserHead: {
-            x: headSize("x", OFFSET),
-            y: headSize("y", OFFSET),
-            radius: headSize("radius", LENGTH),
-            underside: headSize("underside", OFFSET),
-          },
-        }
-      : {}),
-    controller: readController(name, written, base, reader),
+    // The beam leaves the head's middle: its place as measured is the better one.
+    ...(seat ? { laserHead: { ...seat, ...(laser?.offset ?? {}) } } : {}),
+    ...(laser ? { laser } : {}),
+    controller,
     post: from("post", written.post, base.post),
     from: "shop file",
   };

@@ -5,6 +5,7 @@ import { readQuantity } from "../units/quantity.ts";
 import type { QuantityKind } from "../units/unit-table.ts";
 import { DEFAULT_HABITS, DEFAULT_SHOP, HABIT_WORDS } from "./default-shop.ts";
 import { readCutter } from "./read-cutter.ts";
+import { readBurns } from "./read-laser.ts";
 import { readLathe, readTurningTool } from "./read-lathe.ts";
 import { readMachine } from "./read-machine.ts";
 import type { Habits, Shop } from "./shop.ts";
@@ -58,6 +59,7 @@ export function readShop(text: string | undefined, file: string): Outcome<Shop> 
     ? slotted(entries(tools)).map(([name, t, slot]) => readTurningTool(name, t, slot, reader, turning))
     : DEFAULT_SHOP.turningTools;
   const woods = readWoods(written, reader);
+  const burns = readBurns(written.burns, woods, reader);
   const habits = readHabits(written, reader);
   crossCheck(read.value, woods, reader);
   if (refuses(reader.findings)) return { ok: false, findings: inOrder(reader) };
@@ -76,6 +78,7 @@ export function readShop(text: string | undefined, file: string): Outcome<Shop> 
     ],
     ...(lathes === undefined ? {} : { lathes }),
     ...(turningTools === undefined ? {} : { turningTools }),
+    ...(burns.length > 0 ? { burns } : {}),
     turningDefaultsUsed: [
       ...(written.lathes ? [] : turningDefaults("lathe")),
       ...(tools ? [] : turningDefaults("turning tool")),
@@ -152,7 +155,7 @@ function readWood(name: string, written: WoodFile, reader: ShopReader): WoodKind
 }
 
 /** Least and largest of each habit that is a size, mm (mm² for the hold). */
-const HABIT_RANGES: Readonly<Record<Exclude<keyof Habits, "roughing" | "finishing">, Range>> = {
+const HABIT_RANGES: Readonly<Record<Exclude<keyof Habits, "roughing" | "finishing" | "sanding">, Range>> = {
   clearance: { min: 1, max: 100 },
   approach: { min: 0.1, max: 20 },
   intoWasteBoard: { min: 0, max: 10 },
@@ -162,9 +165,12 @@ const HABIT_RANGES: Readonly<Record<Exclude<keyof Habits, "roughing" | "finishin
   leastHold: { min: 0, max: 10_000 },
 };
 
+/** Wood that sanding takes, mm. */
+const SANDING: Range = { min: 0, max: 2 };
+
 function readHabits(written: ShopFile, reader: ShopReader): Habits {
   const raw = written.habits ?? {};
-  const assumed = (key: keyof Habits): void =>
+  const assumed = (key: keyof typeof HABIT_WORDS): void =>
     void reader.defaultsUsed.push(`habit "${HABIT_WORDS[key]}": common practice, no source`);
   const sense = (key: "roughing" | "finishing"): "climb" | "conventional" => {
     const value = raw[key];
@@ -193,6 +199,9 @@ function readHabits(written: ShopFile, reader: ShopReader): Habits {
     gaugeBlock: size("gaugeBlock"),
     leastWeb: size("leastWeb"),
     leastHold: size("leastHold"),
+    ...(raw.sanding === undefined
+      ? {}
+      : { sanding: reader.size(raw.sanding, ["habits", "sanding"], "length", SANDING) }),
   };
 }
 

@@ -1,4 +1,5 @@
 import * as z from "zod";
+import { BurnsFile, LaserFile } from "./laser-file.ts";
 import { LatheFile, TurningToolFile } from "./lathe-file.ts";
 import { length, name, quantity, speed, yesNo } from "./shop-words.ts";
 
@@ -44,6 +45,7 @@ const MachineFile = z
       })
       .optional()
       .describe("a laser head on the same carriage: {x: 60 mm, y: 0 mm, radius: 20 mm, underside: 10 mm}"),
+    laser: LaserFile.optional(),
     understands: z
       .strictObject({
         arcs: yesNo("G2 and G3").optional(),
@@ -118,6 +120,7 @@ const HabitsFile = z
     "gauge block": length("the block that the witness stops are checked with").optional(),
     "least web": length("least wood between cuts from two faces").optional(),
     "least hold": quantity("least joint that holds a piece while it is cut, in mm²: 10", "number").optional(),
+    sanding: length("wood that the last sanding takes off a face").optional(),
   })
   .describe("how this shop likes to work");
 
@@ -130,6 +133,7 @@ export const ShopFile = z
     lathes: z.record(name, LatheFile).optional().describe("lathe names, each with its values"),
     "turning tools": z.record(name, TurningToolFile).optional().describe("turning tool names, each with its values"),
     woods: z.record(name, WoodFile).optional().describe("wood names, each with its values"),
+    burns: BurnsFile.optional(),
     habits: HabitsFile.optional(),
   })
   .meta({ title: "Tillwright shop", description: "What this shop owns: machines, cutters, woods and habits" });
