@@ -371,6 +371,15 @@ export const FINDING_CODES = {
   "holding-incomplete": { override: false },
   "job-findings-more": { override: false },
   "readings-spread": { override: true },
+  // job: a case of drawers
+  "openings-uneven": { override: false },
+  "reading-missing": { override: false },
+  "climate-unreadable": { override: false },
+  "drawers-pull-unknown": { override: false },
+  "drawers-opening-unknown": { override: false },
+  "drawers-lip": { override: false },
+  "drawers-slip": { override: false },
+  "drawers-joint": { override: false },
   // planning and writing of turning
   "turning-no-lathe": { override: false },
   "turning-no-tool": { override: false },
@@ -440,6 +449,21 @@ export const FINDING_CODES = {
   "proof-turning-ends-in": { override: false },
   "dry-run-spindle": { override: false },
   "dry-run-touches": { override: false },
+  // fit: moisture, seasons, sureness, fit card
+  "temperature-form": { override: false },
+  "percent-form": { override: false },
+  "fit-seasons-few": { override: false },
+  "fit-climate-impossible": { override: false },
+  "fit-climate-off-table": { override: true },
+  "fit-moisture-off-range": { override: true },
+  "fit-moisture-impossible": { override: false },
+  "fit-moisture-guessed": { override: true },
+  "fit-gap-binds": { override: true },
+  "fit-gap-tight": { override: true },
+  "fit-gap-may-bind": { override: true },
+  "fit-gap-gapes": { override: true },
+  "fit-card-does-not-fit": { override: false },
+  "fit-card-bit-too-wide": { override: false },
 } as const satisfies Record<string, { readonly override: boolean }>;
 
 /** A finding's code. */
