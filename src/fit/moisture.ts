@@ -1,6 +1,6 @@
-/** The air around the wood: temperature in °C, relative humidity in %. */
+/** The air around the wood: relative humidity in %. */
 export interface Climate {
-  readonly temperature: number;
+  readonly celsius: number;
   readonly humidity: number;
 }
 
@@ -9,7 +9,7 @@ export const EMC_SOURCE = "Wood Handbook FPL-GTR-282, eq. 4-5";
 
 /** Air that Table 4-2 covers as far as the equation was held against it: 30 to 130 °F, 5 to 90 %. */
 export const EMC_RANGE = {
-  temperature: { least: -1.2, most: 54.5 },
+  celsius: { least: -1.2, most: 54.5 },
   humidity: { least: 5, most: 90 },
 } as const;
 
@@ -24,7 +24,7 @@ export const FIBRE_SATURATION = 30;
  * @param climate humidity from 0 to below 100 %; anything else throws RangeError, as do temperatures off the equation (−40 to 120 °C)
  */
 export function equilibriumMoisture(climate: Climate): number {
-  const { temperature: t, humidity } = climate;
+  const { celsius: t, humidity } = climate;
   if (!(humidity >= 0 && humidity < 100)) throw new RangeError("a humidity lies from 0 to below 100 %");
   if (!(t >= -40 && t <= 120)) throw new RangeError("the moisture equation holds from −40 to 120 °C");
   const h = humidity / 100;
@@ -39,10 +39,10 @@ export function equilibriumMoisture(climate: Climate): number {
 
 /** Whether the air lies where the equation was held against the published table. */
 export function withinEmcRange(climate: Climate): boolean {
-  const { temperature, humidity } = EMC_RANGE;
+  const { celsius, humidity } = EMC_RANGE;
   return (
-    climate.temperature >= temperature.least &&
-    climate.temperature <= temperature.most &&
+    climate.celsius >= celsius.least &&
+    climate.celsius <= celsius.most &&
     climate.humidity >= humidity.least &&
     climate.humidity <= humidity.most
   );

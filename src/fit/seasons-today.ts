@@ -5,10 +5,10 @@ import { type OwnTolerances, toleranceOf } from "./sureness-instruments.ts";
 
 /** How the user knows the wood's moisture today. */
 export type TodayKnown =
-  | { readonly by: "meter"; readonly reading: number }
+  | { readonly kind: "meter"; readonly percent: number }
   /** Weeks since the boards came into the shop, the shop's air in that time, and what they had before, where known. */
-  | { readonly by: "weeks in the shop"; readonly weeks: number; readonly shop: Climate; readonly before?: number }
-  | { readonly by: "unknown" };
+  | { readonly kind: "weeks"; readonly weeks: number; readonly air: Climate; readonly before?: number }
+  | { readonly kind: "guess" };
 
 /** The wood's moisture today. % */
 export interface Today {
@@ -44,13 +44,13 @@ export function todayOf(
   place: Place = {},
   own: OwnTolerances = {},
 ): { readonly today?: Today; readonly findings: readonly Finding[] } {
-  switch (known.by) {
+  switch (known.kind) {
     case "meter": {
-      if (!(known.reading > 0 && known.reading <= FIBRE_SATURATION)) return { findings: [wet(known.reading, place)] };
+      if (!(known.percent > 0 && known.percent <= FIBRE_SATURATION)) return { findings: [wet(known.percent, place)] };
       const { plusMinus, from } = toleranceOf("moisture meter", own);
       return {
         today: {
-          moisture: known.reading,
+          moisture: known.percent,
           plusMinus,
           by: "moisture meter",
           guess: false,
@@ -59,12 +59,12 @@ export function todayOf(
         findings: [],
       };
     }
-    case "weeks in the shop": {
+    case "weeks": {
       const before = known.before ?? FROM_THE_KILN.middle;
       if (!(before > 0 && before <= FIBRE_SATURATION)) return { findings: [wet(before, place)] };
       if (!(known.weeks >= 0)) throw new RangeError("weeks in the shop are not negative");
       const left = Math.exp(-known.weeks / weeksFor(thickness));
-      const air = equilibriumMoisture(known.shop);
+      const air = equilibriumMoisture(known.air);
       const meter = toleranceOf("moisture meter", own).plusMinus;
       const spread = known.before === undefined ? FROM_THE_KILN.plusMinus : meter;
       return {
@@ -80,7 +80,7 @@ export function todayOf(
         findings: [],
       };
     }
-    case "unknown": {
+    case "guess": {
       const middle = (year.wettest.moisture + year.driest.moisture) / 2;
       return {
         today: {

@@ -23,8 +23,8 @@ export interface Year {
  * every page says that they are not the user's own.
  */
 export const DEFAULT_SEASONS: Readonly<Record<string, Climate>> = {
-  wet: { temperature: 24, humidity: 70 },
-  dry: { temperature: 20, humidity: 30 },
+  wet: { celsius: 24, humidity: 70 },
+  dry: { celsius: 20, humidity: 30 },
 };
 
 /**
@@ -65,7 +65,7 @@ export function yearOf(
 
 /** What is wrong with a climate. Empty: it can be used. */
 export function climateFindings(name: string, climate: Climate, place: Place): readonly Finding[] {
-  const { temperature, humidity } = climate;
+  const { celsius, humidity } = climate;
   if (!(humidity > 0 && humidity < 100)) {
     return [
       {
@@ -78,13 +78,13 @@ export function climateFindings(name: string, climate: Climate, place: Place): r
       },
     ];
   }
-  if (!(temperature >= -40 && temperature <= 60)) {
+  if (!(celsius >= -40 && celsius <= 60)) {
     return [
       {
         grade: "refuse",
         code: "fit-climate-impossible",
         place,
-        what: `nobody keeps a cabinet at ${shown(temperature)} °C`,
+        what: `nobody keeps a cabinet at ${shown(celsius)} °C`,
         why: `the temperature of "${name}"`,
         mend: "check the number and its unit: 70 °F is 21 °C",
       },
@@ -97,7 +97,7 @@ export function climateFindings(name: string, climate: Climate, place: Place): r
       code: "fit-climate-off-table",
       place,
       what: `the air of "${name}" lies outside the published table`,
-      why: `${shown(temperature)} °C and ${shown(humidity)} %; held against the table from −1 to 54 °C and from 5 to 90 %`,
+      why: `${shown(celsius)} °C and ${shown(humidity)} %; held against the table from −1 to 54 °C and from 5 to 90 %`,
       mend: "check the numbers; the wood's moisture there is less sure",
       measured: { value: equilibriumMoisture(climate), bound: 0, unit: "% moisture" },
     },
@@ -127,8 +127,8 @@ function rangeNote(season: Season, place: Place): readonly Finding[] {
 
 /** A season in words: air, and what the wood comes to. */
 export function seasonInWords(season: Season): string {
-  const { temperature, humidity } = season.climate;
-  return `${season.name}: ${shown(temperature)} °C and ${shown(humidity)} %, wood at ${season.moisture.toFixed(1)} % (${EMC_SOURCE})`;
+  const { celsius, humidity } = season.climate;
+  return `${season.name}: ${shown(celsius)} °C and ${shown(humidity)} %, wood at ${season.moisture.toFixed(1)} % (${EMC_SOURCE})`;
 }
 
 function shown(n: number): string {

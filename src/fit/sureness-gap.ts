@@ -77,6 +77,17 @@ export function straightened(
   );
 }
 
+/**
+ * A gap of which the value is known and what it hangs on: each named size counts `share` times with its error. For a gap
+ * that is a plain sum, exact; a name may stand in the list several times.
+ */
+export function hangingOn(value: number, on: readonly { readonly name: string; readonly share: number }[]): Gap {
+  return straightened(
+    value,
+    on.map(({ name, share }) => ({ name, reading: 0, derivative: share })),
+  );
+}
+
 /** The value where every name is as it was read, or as `at` says. */
 export function gapValue(gap: Gap, at: ReadonlyMap<string, number> = new Map()): number {
   const here = (l: Linear): number => {
