@@ -1,8 +1,13 @@
 import type { Source } from "../finding.ts";
 import type { Region } from "../shapes/region.ts";
 import type { FaceName, Size } from "./board.ts";
+import type { CabinetDescription } from "./drawers.ts";
+import type { At, FeatureBase, From } from "./feature-base.ts";
+import type { MarkFeature, NamedCopy } from "./mark.ts";
 import type { TurnedDescription } from "./turned.ts";
 import type { SetUpWishes } from "./wishes.ts";
+
+export type { At, FeatureBase, From } from "./feature-base.ts";
 
 /**
  * A job without gaps: every number resolved to mm or degrees, every default filled in, every name checked. Filled by
@@ -18,6 +23,8 @@ export interface Job {
   /** Parts that are turned; absent where there are none. */
   readonly turned?: readonly TurnedDescription[];
   readonly boards: readonly BoardDescription[];
+  /** A case of drawers as measured; `fit` writes its parts out. Absent where there is none. */
+  readonly cabinet?: CabinetDescription;
   /** Codes of findings that the user overrides, each with the reason given. */
   readonly overrides: readonly { readonly code: string; readonly because: string; readonly source: Source }[];
   /** The shop file that the job names, as written: a path relative to the job's folder, inside it. */
@@ -50,6 +57,8 @@ export interface PartDescription {
   readonly faceSide: FaceName;
   readonly faceEdge: FaceName;
   readonly features: readonly Feature[];
+  /** What each copy is called, where the job says it: as many as there are copies. */
+  readonly each?: readonly NamedCopy[];
   readonly wishes: SetUpWishes;
   readonly source: Source;
 }
@@ -74,37 +83,10 @@ export interface BoardDescription {
 
 /** A feature of a flat part. Depths are measured straight down from the face it is `on`. */
 export type Feature = FeatureBase &
-  (RecessFeature | GrooveFeature | RabbetFeature | MortiseFeature | HoleFeature | OutlineFeature);
-
-/** What every feature carries. */
-export interface FeatureBase {
-  readonly name: string;
-  readonly on: FaceName;
-  readonly source: Source;
-  /** Places in the file of single values, by key ("width", "centre at"), so that a finding can point at the number. */
-  readonly sources: Readonly<Record<string, Source>>;
-  /** Name of the bit to use; the planner chooses when absent. */
-  readonly cutter?: string;
-}
+  (RecessFeature | GrooveFeature | RabbetFeature | MortiseFeature | HoleFeature | OutlineFeature | MarkFeature);
 
 /** Depth below the face, or all the way. */
 export type Depth = { readonly kind: "to"; readonly depth: number } | { readonly kind: "through" };
-
-/** A distance from one border of the face to the named reach of the feature. */
-export interface From {
-  readonly distance: number;
-  /** The neighbouring face that the distance is measured from. */
-  readonly border: FaceName;
-  readonly reach: "near edge" | "far edge" | "centre";
-}
-
-/**
- * Two distances that fix a place on a face, along its two directions: first the one along x where the face has it,
- * else along y (borders first end/second end, lower edge/upper edge, back/face lie along x, y, z). A `centre`
- * distance may be negative (the centre lies beyond the border); `near edge` and `far edge` are ≥ 0.
- * `far edge` is measured to the edge of the feature that lies farther from the border named.
- */
-export type At = readonly [From, From];
 
 /** A plan shape about its own centre; length along the face's first direction before turning. mm. */
 export type PlanShape =

@@ -2,6 +2,7 @@ import type { Finding, Outcome } from "../finding.ts";
 import { refuses } from "../finding.ts";
 import type { LengthUnit } from "../units/unit-table.ts";
 import { readBoards } from "./boards.ts";
+import { readCabinet } from "./drawers-read.ts";
 import { type Files, fileIn } from "./files.ts";
 import { findingsOf } from "./issues.ts";
 import type { Job } from "./job.ts";
@@ -47,7 +48,7 @@ interface Whole {
 }
 
 function readWhole(source: SourceText, root: Tree, files: Files): Whole {
-  const head = rootSchema().safeParse(toData(root));
+  const head = rootSchema(entryOf(root, "drawers") !== undefined).safeParse(toData(root));
   const found: Finding[] = [];
   if (!head.success) found.push(...findingsOf(head.error.issues, { source, node: root }));
   const section = (key: string): Tree | undefined => entryOf(root, key)?.value;
@@ -58,11 +59,13 @@ function readWhole(source: SourceText, root: Tree, files: Files): Whole {
   const partsNode = section("parts");
   const parts = readParts(source, partsNode, reading, files);
   const boards = readBoards(source, section("boards"), reading, parts.names, parts.turnedNames);
+  const cabinet = readCabinet(source, entryOf(root, "case"), entryOf(root, "drawers"), reading, parts.turnedNames);
   const overrides = readOverrides(source, section("override"));
   found.push(
     ...measured.findings,
     ...parts.findings,
     ...boards.findings,
+    ...cabinet.findings,
     ...overrides.findings,
     ...pairFindings(parts.parts),
   );
@@ -87,6 +90,7 @@ function readWhole(source: SourceText, root: Tree, files: Files): Whole {
     parts: parts.parts,
     ...(parts.turned.length > 0 && { turned: parts.turned }),
     boards: boards.boards,
+    ...(cabinet.cabinet && { cabinet: cabinet.cabinet }),
     overrides: overrides.overrides,
     ...(head.data.shop !== undefined && { shopFile: head.data.shop }),
   };

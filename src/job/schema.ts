@@ -1,5 +1,6 @@
 import * as z from "zod";
 import { NO_NAMES } from "../units/names.ts";
+import { caseSchema, drawersForEditors, openingSchema } from "./drawers-schema.ts";
 import { copies, FEATURE_KINDS, featureSchemas } from "./feature-schema.ts";
 import { withSpellings } from "./json-schema.ts";
 import { angle, length, line, list, map, named, type Reading, word } from "./leaves.ts";
@@ -163,10 +164,12 @@ export function jobSchema(): object {
     {
       ...headKeys(),
       measured: named(measurementSchema(r), "").meta({ description: "Named sizes, each as measured." }).optional(),
-      parts: named(z.union([partSchema(r, feature), turnedPartSchema(r, turnedFeature(r))]), "").meta({
-        description: "The parts, each under its name.",
-      }),
+      parts: named(z.union([partSchema(r, feature), turnedPartSchema(r, turnedFeature(r))]), "")
+        .meta({ description: "The parts, each under its name; a job with drawers needs none." })
+        .optional(),
       boards: named(boardSchema(r), "").meta({ description: "Boards that several parts are cut from." }).optional(),
+      case: caseSchema(r, openingSchema(r)).meta({ description: "A case for drawers, as measured." }).optional(),
+      drawers: drawersForEditors(r).meta({ description: "What the drawers of the case are to be." }).optional(),
       override: overrideSchema().optional(),
     },
     "",
@@ -175,17 +178,23 @@ export function jobSchema(): object {
   return { $id: "tillwright-job", title: "A Tillwright job file", ...withSpellings(schema) };
 }
 
-/** The schema of a whole file, as deep as its sections: they are read one by one, so that no mistake hides another. */
-export function rootSchema() {
+/**
+ * The schema of a whole file, as deep as its sections: they are read one by one, so that no mistake hides another.
+ * @param drawers the file describes drawers, and so needs no parts of its own
+ */
+export function rootSchema(drawers: boolean) {
+  const parts = named(
+    z.any(),
+    'write each part\'s name on its own line with a colon, and below it "blank:" and "features:"',
+  );
   return map(
     {
       ...headKeys(),
       measured: named(z.any(), 'write each size on its own line: "case depth: 205"').optional(),
-      parts: named(
-        z.any(),
-        'write each part\'s name on its own line with a colon, and below it "blank:" and "features:"',
-      ),
+      parts: drawers ? parts.optional() : parts,
       boards: named(z.any(), "write each board's name on its own line with a colon").optional(),
+      case: z.any().optional(),
+      drawers: z.any().optional(),
       override: overrideSchema().optional(),
     },
     'begin with "title:", "units:" and "parts:"',
