@@ -20,15 +20,21 @@ export function cornerSpeed(acceleration: number, deviation: number, angleDeg: n
 }
 
 /**
- * Seconds of each move of an unbroken run that starts and ends at rest. A backward pass makes every end reachable by
- * braking, v_i² ≤ v_(i+1)² + 2·a·L, a forward pass by accelerating; then each move is an exact trapezoid. O(n).
+ * Speeds where the moves of an unbroken run meet, mm/s; the run starts and ends at rest, so the first and the last are 0.
+ * A backward pass makes every end reachable by braking, v_i² ≤ v_(i+1)² + 2·a·L, a forward pass by accelerating. O(n).
  */
-export function secondsOf(run: readonly Stretch[]): number[] {
+export function jointsOf(run: readonly Stretch[]): Float64Array {
   const n = run.length;
   const joints = new Float64Array(n + 1);
   for (let i = 1; i < n; i++) joints[i] = Math.min(run[i - 1]!.exit, run[i - 1]!.speed, run[i]!.speed);
   for (let i = n - 1; i > 0; i--) joints[i] = Math.min(joints[i]!, reachable(joints[i + 1]!, run[i]!));
   for (let i = 0; i < n - 1; i++) joints[i + 1] = Math.min(joints[i + 1]!, reachable(joints[i]!, run[i]!));
+  return joints;
+}
+
+/** Seconds of each move of an unbroken run that starts and ends at rest: each an exact trapezoid between its joints. */
+export function secondsOf(run: readonly Stretch[]): number[] {
+  const joints = jointsOf(run);
   return run.map((s, i) => trapezoid(s, joints[i]!, joints[i + 1]!));
 }
 
@@ -37,9 +43,14 @@ export function secondsOf(run: readonly Stretch[]): number[] {
  * Check: v 50, a 500: L 100 takes 2.1 s, L 2 takes 0.126491 s.
  */
 export function trapezoid({ length, speed, acceleration: a }: Stretch, from: number, to: number): number {
-  const peak = Math.min(speed, Math.sqrt((2 * a * length + from * from + to * to) / 2));
+  const peak = peakOf({ length, speed, acceleration: a }, from, to);
   const ramps = (2 * peak * peak - from * from - to * to) / (2 * a);
   return (2 * peak - from - to) / a + Math.max(0, length - ramps) / peak;
+}
+
+/** Highest speed that a move reaches between its two joints, mm/s. */
+export function peakOf({ length, speed, acceleration }: Omit<Stretch, "exit">, from: number, to: number): number {
+  return Math.min(speed, Math.sqrt((2 * acceleration * length + from * from + to * to) / 2));
 }
 
 function reachable(speed: number, { length, acceleration }: Stretch): number {
