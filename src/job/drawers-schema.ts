@@ -118,8 +118,12 @@ export function drawersSchema(r: Reading) {
 
 /** The same for editors, which are told outright that a joint may also be said in one word. */
 export function drawersForEditors(r: Reading) {
-  const front = z.union([z.enum(FRONT_JOINTS), frontJoint(r)]);
-  return drawersWith(r, front, z.union([z.enum(BACK_JOINTS), backJoint(r)]));
+  const front = z.union([z.enum(FRONT_JOINTS), frontJoint(r)]).meta({ description: "How the sides meet the front." });
+  return drawersWith(
+    r,
+    front,
+    z.union([z.enum(BACK_JOINTS), backJoint(r)]).meta({ description: "How the sides meet the back." }),
+  );
 }
 
 function drawersWith<F extends z.ZodType, B extends z.ZodType>(r: Reading, front: F, back: B) {
@@ -405,7 +409,9 @@ function readings(r: Reading, places: readonly string[], says: string, example: 
         { type: ["string", "number"] },
         {
           type: "object",
-          properties: Object.fromEntries(places.map((p) => [p, { type: ["string", "number"] }])),
+          properties: Object.fromEntries(
+            places.map((p) => [p, { description: `As read: ${p}.`, type: ["string", "number"] }]),
+          ),
           additionalProperties: false,
         },
       ],
