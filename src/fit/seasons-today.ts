@@ -1,7 +1,8 @@
 import type { Finding, Place } from "../finding.ts";
+import type { OwnTolerances } from "../shop/fitting.ts";
 import { type Climate, equilibriumMoisture, FIBRE_SATURATION } from "./moisture.ts";
 import type { Year } from "./seasons.ts";
-import { type OwnTolerances, toleranceOf } from "./sureness-instruments.ts";
+import { toleranceOf } from "./sureness-instruments.ts";
 
 /** How the user knows the wood's moisture today. */
 export type TodayKnown =

@@ -1,8 +1,6 @@
 import type { Measurement } from "../job/job.ts";
+import type { Instrument, OwnTolerances } from "../shop/fitting.ts";
 import { type Gap, leastOf, mostOf, sized } from "./sureness-gap.ts";
-
-/** What a size was found with, or how it comes about. */
-export type Instrument = Measurement["with"] | "router" | "by hand" | "moisture meter" | "weeks in the shop" | "guess";
 
 /** How far a reading may be from the truth. */
 export interface Tolerance {
@@ -46,9 +44,6 @@ export function usualTolerance(instrument: Instrument): Tolerance {
       return { plusMinus: 3, unit: "%", instrument, from: PRACTICE };
   }
 }
-
-/** The user's own tolerances, mm (% for a meter), by instrument. */
-export type OwnTolerances = Readonly<Partial<Record<Instrument, number>>>;
 
 /** The tolerance of an instrument: the user's own where given. */
 export function toleranceOf(instrument: Instrument, own: OwnTolerances = {}): Tolerance {

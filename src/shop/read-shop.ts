@@ -5,6 +5,7 @@ import { readQuantity } from "../units/quantity.ts";
 import type { QuantityKind } from "../units/unit-table.ts";
 import { DEFAULT_HABITS, DEFAULT_SHOP, HABIT_WORDS } from "./default-shop.ts";
 import { readCutter } from "./read-cutter.ts";
+import { readFitCards, readMeasuring } from "./read-fitting.ts";
 import { readBurns } from "./read-laser.ts";
 import { readLathe, readTurningTool } from "./read-lathe.ts";
 import { readMachine } from "./read-machine.ts";
@@ -61,6 +62,8 @@ export function readShop(text: string | undefined, file: string): Outcome<Shop> 
   const woods = readWoods(written, reader);
   const burns = readBurns(written.burns, woods, reader);
   const habits = readHabits(written, reader);
+  const measuring = readMeasuring(written.measuring, reader);
+  const fitCards = readFitCards(written["fit cards"], cutters, reader);
   crossCheck(read.value, woods, reader);
   if (refuses(reader.findings)) return { ok: false, findings: inOrder(reader) };
   const value: Shop = {
@@ -79,6 +82,8 @@ export function readShop(text: string | undefined, file: string): Outcome<Shop> 
     ...(lathes === undefined ? {} : { lathes }),
     ...(turningTools === undefined ? {} : { turningTools }),
     ...(burns.length > 0 ? { burns } : {}),
+    ...(Object.keys(measuring).length > 0 ? { measuring } : {}),
+    ...(fitCards.length > 0 ? { fitCards } : {}),
     turningDefaultsUsed: [
       ...(written.lathes ? [] : turningDefaults("lathe")),
       ...(tools ? [] : turningDefaults("turning tool")),
@@ -132,27 +137,45 @@ function readWood(name: string, written: WoodFile, reader: ShopReader): WoodKind
     reader.refuse("shop-file-missing", ["woods", name, "class"], `"class" is missing for wood "${name}"`, { mend });
   }
   const source = written.source ?? "the shop file";
-  const number = (
-    key: "specific gravity" | "radial" | "tangential",
-    field: "specificGravity" | "radialPerPercent" | "tangentialPerPercent",
-  ): { readonly [k in typeof field]?: Sourced } => {
+  const field = <F extends WoodNumber>(key: WoodKey, to: F): { readonly [k in F]?: Sourced } => {
     const value = written[key];
-    if (value !== undefined) return { [field]: { value, source } };
-    const known = base?.[field];
+    if (value !== undefined) return { [to]: { value, source } } as { readonly [k in F]?: Sourced };
+    const known = base?.[to];
     if (!known) return {};
     reader.defaultsUsed.push(`wood "${name}": ${key}, ${known.source}`);
-    return { [field]: known };
+    return { [to]: known } as { readonly [k in F]?: Sourced };
+  };
+  // A number of the user's own stands alone: neither another table's nor a shrinkage that goes with another number belongs beside it.
+  const movement = (way: "radial" | "tangential"): Partial<WoodKind> => {
+    const elsewhere = base?.[`${way}Elsewhere`];
+    const own = written[way] !== undefined;
+    return {
+      ...field(way, `${way}PerPercent`),
+      ...(own || !elsewhere ? {} : { [`${way}Elsewhere`]: elsewhere }),
+      ...(own && written[`${way} shrinkage`] === undefined ? {} : field(`${way} shrinkage`, `${way}Shrinkage`)),
+    };
   };
   return {
     name,
     alsoCalled: written["also called"] ?? base?.alsoCalled ?? [],
     class: kind ?? "hardwood",
-    ...number("specific gravity", "specificGravity"),
-    ...number("radial", "radialPerPercent"),
-    ...number("tangential", "tangentialPerPercent"),
+    ...field("specific gravity", "specificGravity"),
+    ...movement("radial"),
+    ...movement("tangential"),
+    ...field("through sheet", "throughSheetPerPercent"),
     from: "shop file",
   };
 }
+
+/** Numbers of a wood in the shop file, and what they are called inside. */
+type WoodKey = Exclude<keyof WoodFile, "also called" | "class" | "source">;
+type WoodNumber =
+  | "specificGravity"
+  | "radialPerPercent"
+  | "tangentialPerPercent"
+  | "radialShrinkage"
+  | "tangentialShrinkage"
+  | "throughSheetPerPercent";
 
 /** Least and largest of each habit that is a size, mm (mm² for the hold). */
 const HABIT_RANGES: Readonly<Record<Exclude<keyof Habits, "roughing" | "finishing" | "sanding">, Range>> = {

@@ -1,4 +1,5 @@
 import * as z from "zod";
+import { FitCardsFile, MeasuringFile } from "./fitting-file.ts";
 import { BurnsFile, LaserFile } from "./laser-file.ts";
 import { LatheFile, TurningToolFile } from "./lathe-file.ts";
 import { length, name, quantity, speed, yesNo } from "./shop-words.ts";
@@ -105,6 +106,19 @@ const WoodFile = z
       .optional()
       .describe("change per size and 1 % moisture across a quartersawn width"),
     tangential: z.number().min(0).max(0.02).optional().describe("the same across a flat-sawn width"),
+    "radial shrinkage": z
+      .number()
+      .min(0.5)
+      .max(20)
+      .optional()
+      .describe("shrinkage across the rings, green to oven-dry, in %"),
+    "tangential shrinkage": z.number().min(0.5).max(20).optional().describe("the same along the rings"),
+    "through sheet": z
+      .number()
+      .min(0)
+      .max(0.02)
+      .optional()
+      .describe("change per size and 1 % moisture through the thickness of a sheet"),
     source: z.string().max(200).optional().describe("where you have these numbers from"),
   })
   .describe("a wood");
@@ -135,6 +149,8 @@ export const ShopFile = z
     woods: z.record(name, WoodFile).optional().describe("wood names, each with its values"),
     burns: BurnsFile.optional(),
     habits: HabitsFile.optional(),
+    measuring: MeasuringFile.optional(),
+    "fit cards": FitCardsFile.optional(),
   })
   .meta({ title: "Tillwright shop", description: "What this shop owns: machines, cutters, woods and habits" });
 

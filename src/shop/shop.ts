@@ -1,4 +1,5 @@
 import type { Cutter } from "./cutter.ts";
+import type { FitCardRecord, OwnTolerances } from "./fitting.ts";
 import type { BurnSetting } from "./laser.ts";
 import type { Lathe, TurningTool } from "./lathe.ts";
 import type { Machine } from "./machine.ts";
@@ -39,6 +40,10 @@ export interface Shop {
   readonly lathes?: readonly Lathe[];
   /** What the shop found good for the laser; absent: none. */
   readonly burns?: readonly BurnSetting[];
+  /** How far this user's own measuring may be off; absent: as is usual. */
+  readonly measuring?: OwnTolerances;
+  /** What fit cards showed; absent: none was made. */
+  readonly fitCards?: readonly FitCardRecord[];
   readonly turningTools?: readonly TurningTool[];
   /** The same as `defaultsUsed` for turning: printed where something is turned. */
   readonly turningDefaultsUsed?: readonly string[];
