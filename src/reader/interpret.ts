@@ -220,11 +220,11 @@ function checkModes(run: Run, b: Block): void {
   }
 }
 
-/** A bit's own length is taken into account; a beam has none. */
+/** A bit's own length is taken into account, or the laser head's. */
 function lengthIsRight(run: Run): boolean {
   const { lengthStated, lengthSlot } = run.state;
   const slot = lengthSlot ?? 0;
-  return lengthStated && (run.options.beam === undefined ? slot > 0 : slot === 0);
+  return lengthStated && (run.options.beam === undefined ? slot > 0 : slot === (run.options.beam.slot ?? 0));
 }
 
 /** Everything that must have been stated is: one test for the many lines where nothing is left to say. */

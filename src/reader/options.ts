@@ -43,6 +43,8 @@ export interface BeamReading {
   readonly start: "M3" | "M4";
   /** `follows speed`: off while the carriage stands. `constant`: burns whatever the speed, standing too. */
   readonly mode: "follows speed" | "constant";
+  /** Slot of the head's length in the tool table; absent: no length is to be taken into account. */
+  readonly slot?: number;
 }
 
 /**

@@ -71,9 +71,9 @@ export const BEAM_ONLY: Readonly<Record<BeamCode, Rule>> = {
     "take T and M6 out",
   ),
   "rs-beam-length": never(
-    "a bit's length is taken into account, or nothing says that none is",
+    "Z is used with a bit's length, or before anything says whose length is meant",
     "focus would be wrong by that length, and the head might be driven down",
-    "write G49, and set zero with the beam's own gauge",
+    "write G43 and H with the head's own slot, or G49 where it has none",
   ),
   "rs-beam-cycle": never(
     "a drilling cycle stands in a program for the beam",

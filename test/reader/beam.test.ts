@@ -34,6 +34,9 @@ describe("programs for a beam", () => {
   it("on a machine with a table of lengths, G49 says that none is meant", () => {
     const text = burning("G1 X20. F600. S500", "G1 X30. S0").replace("G17 ", "G49 G17 ");
     expect(told(readBurning(text, CONSTANT, {}, FULL))).toEqual([]);
+    const slot = burning("G1 X20. F600. S500", "G1 X30. S0").replace("G0 Z20.", "G43 H9\nG0 Z20.");
+    expect(told(readBurning(slot, { ...CONSTANT, slot: 9 }, {}, FULL))).toEqual([]);
+    expect(told(readBurning(slot, { ...CONSTANT, slot: 8 }, {}, FULL))).toContain("rs-beam-length:5");
   });
 
   it("on the round, Z may follow the wood along a burned line", () => {
