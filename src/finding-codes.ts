@@ -317,6 +317,7 @@ export const FINDING_CODES = {
   "plan-turn-not-quarter": { override: false },
   "plan-exit-across-grain": { override: true },
   "plan-drill-size": { override: true },
+  "plan-lip-by-hand": { override: true },
   "plan-web-thin": { override: false },
   "plan-nothing-to-cut": { override: true },
   "plan-shop-empty": { override: false },
@@ -511,6 +512,7 @@ export const FINDING_CODES = {
   "fit-divider-mortise-deep": { override: true },
   "fit-divider-narrow": { override: false },
   "fit-divider-outside": { override: false },
+  "fit-divider-tenon-short": { override: true },
   // fit: moisture, seasons, sureness, fit card
   "temperature-form": { override: false },
   "percent-form": { override: false },
