@@ -12,7 +12,7 @@ export const CURVE_WITHIN = 0.001;
 /** Ends farther apart than this, mm, leave an outline open. */
 export const CLOSED_WITHIN = 0.001;
 /** Steps shorter than this, mm, are drawn by rounding alone. */
-const SAME_POINT = 1e-6;
+export const SAME_POINT = 1e-6;
 /** Largest coordinate, mm. */
 const LARGEST = 10_000;
 
@@ -33,6 +33,7 @@ export function gapOf(subpath: Subpath, toMm: Affine): number {
 export function chainFrom(
   subpath: Subpath,
   toMm: Affine,
+  curveWithin = CURVE_WITHIN,
 ): { readonly chain: readonly Segment[] } | { readonly fault: LoopFault } {
   const chain: Segment[] = [];
   let here = applyAffine(toMm, subpath.start);
@@ -41,7 +42,7 @@ export function chainFrom(
   for (const piece of subpath.pieces) {
     const to = applyAffine(toMm, piece.to);
     if (!inRange(to)) return { fault: { kind: "too large" } };
-    const pieces = mapped(piece, drawnFrom, here, to, toMm);
+    const pieces = mapped(piece, drawnFrom, here, to, toMm, curveWithin);
     drawnFrom = piece.to;
     // What starts and ends on one spot adds nothing, unless it goes round.
     if (pieces.length === 0 || (pieces.length === 1 && distance(here, to) < SAME_POINT)) continue;
@@ -53,45 +54,90 @@ export function chainFrom(
 
 /** A subpath as a loop of lines and arcs in mm, through `toMm`. */
 export function loopFrom(subpath: Subpath, toMm: Affine): { readonly loop: Loop } | { readonly fault: LoopFault } {
-  const start = applyAffine(toMm, subpath.start);
   const made = chainFrom(subpath, toMm);
   if ("fault" in made) return made;
-  const loop: Segment[] = [...made.chain];
-  const here = loop[loop.length - 1]?.to ?? start;
-  const gap = distance(here, start);
-  if (gap > CLOSED_WITHIN && !subpath.closed) return { fault: { kind: "open", gap, at: here } };
-  if (gap >= SAME_POINT) loop.push(line(here, start));
-  else if (loop.length > 0) loop.push(endedAt(loop.pop()!, start));
-  if (loop.length < 2) return { fault: { kind: "no area" } };
-  return { loop };
+  const gap = endGapOf(made.chain);
+  const last = made.chain[made.chain.length - 1];
+  if (last !== undefined && gap > CLOSED_WITHIN && !subpath.closed) {
+    return { fault: { kind: "open", gap, at: last.to } };
+  }
+  const loop = closedChain(made.chain);
+  return loop.length < 2 ? { fault: { kind: "no area" } } : { loop };
+}
+
+/** How far apart, mm, a chain's ends lie; 0 for an empty chain. */
+export function endGapOf(chain: readonly Segment[]): number {
+  const [first] = chain;
+  const last = chain[chain.length - 1];
+  return first === undefined || last === undefined ? 0 : distance(last.to, first.from);
+}
+
+/** A chain brought back to its start: by a line, or bit for bit where only rounding parts its ends. */
+export function closedChain(chain: readonly Segment[]): readonly Segment[] {
+  const [first] = chain;
+  const last = chain[chain.length - 1];
+  if (first === undefined || last === undefined) return chain;
+  if (endGapOf(chain) >= SAME_POINT) return [...chain, line(last.to, first.from)];
+  return [...chain.slice(0, -1), endedAt(last, first.from)];
 }
 
 function inRange(p: Point): boolean {
   return Math.abs(p.x) <= LARGEST && Math.abs(p.y) <= LARGEST;
 }
 
-function mapped(piece: DrawnPiece, drawnFrom: Point, from: Point, to: Point, toMm: Affine): Segment[] {
+function mapped(piece: DrawnPiece, drawnFrom: Point, from: Point, to: Point, toMm: Affine, near: number): Segment[] {
   switch (piece.kind) {
     case "line":
       return [line(from, to)];
     case "bezier": {
       const [p, q] = [applyAffine(toMm, piece.near), applyAffine(toMm, piece.far)];
-      return meeting(fitCurve(bezier(applyAffine(toMm, drawnFrom), p, q, to), CURVE_WITHIN), from, to);
+      return meeting(fitCurve(bezier(applyAffine(toMm, drawnFrom), p, q, to), near), from, to);
     }
     case "ellipse": {
       const frame = within(toMm, piece.frame);
       if (keepsCircles(frame)) {
         return [arc(from, to, { x: frame.e, y: frame.f }, determinantOf(frame) > 0 === piece.sweep > 0)];
       }
-      const angle = (t: number): number => piece.start + t * piece.sweep;
-      const ellipse = {
-        pointAt: (t: number) => applyAffine(frame, { x: Math.cos(angle(t)), y: Math.sin(angle(t)) }),
-        directionAt: (t: number) =>
-          applyToDirection(frame, { x: -piece.sweep * Math.sin(angle(t)), y: piece.sweep * Math.cos(angle(t)) }),
-      };
-      return meeting(fitCurve(ellipse, CURVE_WITHIN), from, to);
+      return meeting(ellipseArcs(frame, piece.start, piece.sweep, near), from, to);
     }
   }
+}
+
+/**
+ * An ellipse's arc in stretches that end at its leftmost, rightmost, highest and lowest points, so that its box is exact;
+ * each fitted by itself.
+ */
+function ellipseArcs(frame: Affine, start: number, sweep: number, near: number): Segment[] {
+  const found: Segment[] = [];
+  const at = (angle: number): Point => applyAffine(frame, { x: Math.cos(angle), y: Math.sin(angle) });
+  const stops = [Math.atan2(frame.c, frame.a), Math.atan2(frame.d, frame.b)]
+    .flatMap((angle) => [-4, -3, -2, -1, 0, 1, 2, 3, 4].map((k) => (angle + k * Math.PI - start) / sweep))
+    .filter((t) => t > 1e-9 && t < 1 - 1e-9)
+    .sort((a, b) => a - b);
+  let from = 0;
+  for (const to of [...stops, 1]) {
+    const begin = start + from * sweep;
+    const turn = (to - from) * sweep;
+    // Two stops may fall on one spot.
+    if (to - from > 1e-9) {
+      const stretch = fitCurve(
+        {
+          pointAt: (t) => at(begin + t * turn),
+          directionAt: (t) => {
+            const angle = begin + t * turn;
+            return applyToDirection(frame, { x: -turn * Math.sin(angle), y: turn * Math.cos(angle) });
+          },
+        },
+        near,
+      );
+      const last = found[found.length - 1];
+      found.push(
+        ...(last === undefined ? stretch : meeting(stretch, last.to, stretch[stretch.length - 1]?.to ?? last.to)),
+      );
+      from = to;
+    }
+  }
+  return found;
 }
 
 /** A cubic curve by Bernstein's form. Where two control points coincide its direction is that of the next that doesn't. */
@@ -129,13 +175,18 @@ function endedAt(s: Segment, to: Point): Segment {
   return s.kind === "line" ? line(s.from, to) : arc(s.from, to, s.centre, s.ccw);
 }
 
-/** The first place where loops cross or touch themselves or each other, apart from the joints of neighbours. */
-export function firstCrossing(loops: readonly Loop[]): Point | undefined {
+/**
+ * The first place where loops cross or touch themselves or each other, apart from the joints of neighbours.
+ * @param most pairs compared; where that is not enough, the place reached is returned as if it were a crossing
+ */
+export function firstCrossing(loops: readonly Loop[], most = Number.POSITIVE_INFINITY): Point | undefined {
+  let pairs = 0;
   const place = new Map<Segment, { readonly loop: Loop; readonly i: number }>();
   for (const loop of loops) for (const [i, s] of loop.entries()) place.set(s, { loop, i });
   const index = indexSegments([...place.keys()]);
   for (const [a, { loop, i }] of place) {
     for (const b of segmentsNear(index, boundsOf(a), 0)) {
+      if (++pairs > most) return a.from;
       const other = place.get(b)!;
       const step = other.loop === loop ? (other.i - i + loop.length) % loop.length : -1;
       if (a === b || (other.loop === loop && other.i < i)) continue;

@@ -5,7 +5,18 @@ import type { Point } from "./point.ts";
 import type { XmlElement } from "./xml.ts";
 
 /** Elements that draw an outline. */
-export const SHAPE_NAMES: readonly string[] = ["path", "rect", "circle", "ellipse", "polygon", "polyline"];
+export const SHAPE_NAMES: readonly string[] = ["path", "rect", "circle", "ellipse", "polygon", "polyline", "line"];
+
+/** The attributes by which they are drawn, when these are lengths. */
+export const SIZES_OF: Readonly<Record<string, readonly string[]>> = {
+  path: [],
+  rect: ["x", "y", "width", "height", "rx", "ry"],
+  circle: ["cx", "cy", "r"],
+  ellipse: ["cx", "cy", "rx", "ry"],
+  polygon: [],
+  polyline: [],
+  line: ["x1", "y1", "x2", "y2"],
+};
 
 /** Pixels to the inch, as the web fixes it. Source: W3C, CSS Values and Units 3, §6.2. */
 export const PIXELS_PER_INCH = 96;
@@ -18,6 +29,7 @@ const MM: Readonly<Record<string, number>> = {
   in: 25.4,
   pt: 25.4 / 72,
   pc: 25.4 / 6,
+  q: 0.25,
 };
 
 /** A length in mm and in pixels, with the unit it was written in; undefined when it is none, or a share of something. */
@@ -34,10 +46,14 @@ export function lengthFrom(
   return { mm: value * factor, pixels, unit };
 }
 
-/** The outlines an element draws, in its own units. Faults are placed in the whole text. */
+/**
+ * The outlines an element draws, in its own units. Faults are placed in the whole text.
+ * @param most pieces or points; more is a fault
+ */
 export function outlinesOf(
   element: XmlElement,
   name: string,
+  most = MOST_PIECES,
 ): { readonly subpaths: readonly Subpath[] } | { readonly fault: PathFault } {
   const bad = (attribute: string, what: string): { readonly fault: PathFault } => ({
     fault: { at: element.attributes.get(attribute)?.at ?? element.at, what, tooMuch: false },
@@ -58,19 +74,23 @@ export function outlinesOf(
   if (name === "path") {
     const data = element.attributes.get("d");
     if (data === undefined) return { subpaths: [] };
-    const read = readPathData(data.value);
+    const read = readPathData(data.value, most);
     return "fault" in read
       ? { fault: { ...read.fault, at: data.at + read.fault.at } }
       : { subpaths: read.subpaths.map((s) => ({ ...s, at: data.at + s.at })) };
   }
   if (name === "polygon" || name === "polyline") {
     const written = element.attributes.get("points");
-    const numbers = written === undefined ? [] : numbersIn(written.value, 2 * MOST_PIECES);
+    const numbers = written === undefined ? [] : numbersIn(written.value, 2 * most);
     if (numbers === undefined) return bad("points", "points must be pairs of numbers");
-    if (numbers.length > 2 * MOST_PIECES) return { fault: { at: element.at, what: "too many points", tooMuch: true } };
+    if (numbers.length > 2 * most) return { fault: { at: element.at, what: "too many points", tooMuch: true } };
     if (numbers.length % 2 === 1) return bad("points", "points must be pairs of numbers");
     if (!numbers.every((n) => Math.abs(n) <= 1e9)) return bad("points", "a number beyond all measure");
     return { subpaths: throughPoints(numbers, name === "polygon", element.at) };
+  }
+  if (name === "line") {
+    const v = sizes(["x1", "y1", "x2", "y2"]);
+    return "fault" in v ? v : { subpaths: throughPoints(v, false, element.at) };
   }
   if (name === "rect") {
     const v = sizes(["x", "y", "width", "height"]);

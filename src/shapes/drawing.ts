@@ -1,5 +1,5 @@
-import type { Finding, Outcome, Source } from "../finding.ts";
-import { type Affine, transformFrom, within } from "./affine.ts";
+import type { Finding, Outcome } from "../finding.ts";
+import type { Affine } from "./affine.ts";
 import {
   CLOSED_WITHIN,
   chainFrom,
@@ -9,8 +9,10 @@ import {
   loopFrom,
   regionFrom,
 } from "./drawing-loops.ts";
-import { pageOf } from "./drawing-page.ts";
-import { outlinesOf, SHAPE_NAMES } from "./drawing-shapes.ts";
+import { type Page, pageOf } from "./drawing-page.ts";
+import { type DrawingFault as Fault, placesIn } from "./drawing-place.ts";
+import { outlinesOf } from "./drawing-shapes.ts";
+import { type DrawnShape, namesIn, walkDrawing } from "./drawing-walk.ts";
 import { MOST_PIECES, type Subpath } from "./path-data.ts";
 import type { Loop, Region } from "./region.ts";
 import type { Segment } from "./segment.ts";
@@ -28,40 +30,25 @@ export interface DrawingChoice {
 /** Most lines and arcs that the outlines may become; a wide curve takes some dozens. */
 const MOST_SEGMENTS = 100_000;
 
-/** An outline as it stands in the drawing. */
-interface Drawn {
-  readonly element: XmlElement;
-  readonly name: string;
-  /** Ids and classes of itself and of the groups it stands in. */
-  readonly ids: ReadonlySet<string>;
-  readonly classes: ReadonlySet<string>;
-  /** To mm on the page; or where a transform stands that cannot be read. */
-  readonly toMm: Affine | { readonly badAt: number };
-  readonly rule: "nonzero" | "even-odd";
-}
-
-type Fault = {
-  readonly code: Finding["code"];
-  readonly at: number;
-  readonly what: string;
-  readonly mend: string;
-  readonly why?: string;
-};
-
 /**
  * Reads closed outlines out of an SVG drawing: mm, Y up, zero at the page's lower left corner, so that the drawing
  * reads on the face as it does on the screen. Paths, rectangles, circles, ellipses, polygons and closed polylines,
- * through any nest of groups and transforms. Circles stay exact arcs as long as they stay circles; other curves become
- * arcs within 1 µm. Colours, strokes and styles mean nothing, but for the fill rule, which says what is a hole.
+ * through any nest of groups, repetitions and transforms. Circles stay exact arcs as long as they stay circles; other
+ * curves become arcs within 1 µm. Styles say what is hidden, and by the fill rule what is a hole; else they mean nothing.
  *
  * A length without a unit is a pixel, 1/96 in (W3C, CSS Values and Units 3, §6.2), and a note says so.
  */
 export function readDrawing(text: string, choice: DrawingChoice): Outcome<Region> {
-  const refused = (fault: Fault): Outcome<Region> => ({ ok: false, findings: [findingFor(fault, text, choice.file)] });
+  const refused = (fault: Fault): Outcome<Region> => ({
+    ok: false,
+    findings: [placesIn(text, choice.file).finding(fault, "refuse")],
+  });
   const opened = openDrawing(text);
   if ("code" in opened) return refused(opened);
   const { svg, page } = opened;
-  const drawn = collect(svg, page.toMm);
+  const walked = walkDrawing(svg, page, choice);
+  if ("code" in walked) return refused(walked);
+  const drawn = walked.shapes;
   const chosen = choose(drawn, choice, text);
   if ("code" in chosen) return refused(chosen);
   const shapes: { readonly loops: readonly Loop[]; readonly rule: "nonzero" | "even-odd" }[] = [];
@@ -98,7 +85,7 @@ export function readDrawing(text: string, choice: DrawingChoice): Outcome<Region
 }
 
 /** A drawing's outer element and its page, or why there is none. */
-function openDrawing(text: string): { readonly svg: XmlElement; readonly page: Page } | Fault {
+export function openDrawing(text: string): { readonly svg: XmlElement; readonly page: Page } | Fault {
   const xml = readXml(text);
   if ("fault" in xml) {
     const { at, what, hostile } = xml.fault;
@@ -112,7 +99,7 @@ function openDrawing(text: string): { readonly svg: XmlElement; readonly page: P
         };
   }
   const svg = xml.root;
-  if (localName(svg) !== "svg") {
+  if (namesIn(svg)(svg) !== "svg") {
     return {
       code: "drawing-not-svg",
       at: svg.at,
@@ -133,8 +120,6 @@ function openDrawing(text: string): { readonly svg: XmlElement; readonly page: P
   return { svg, page };
 }
 
-type Page = Exclude<ReturnType<typeof pageOf>, { readonly what: string }>;
-
 /**
  * Reads one open path out of an SVG drawing, as `readDrawing` reads closed ones: lines and arcs in mm, Y up, zero at the
  * page's lower left corner, in the direction it was drawn. Neither id nor class given: the one open path in the file.
@@ -142,12 +127,14 @@ type Page = Exclude<ReturnType<typeof pageOf>, { readonly what: string }>;
 export function readOpenPath(text: string, choice: DrawingChoice): Outcome<readonly Segment[]> {
   const refused = (fault: Fault): Outcome<readonly Segment[]> => ({
     ok: false,
-    findings: [findingFor(fault, text, choice.file)],
+    findings: [placesIn(text, choice.file).finding(fault, "refuse")],
   });
   const opened = openDrawing(text);
   if ("code" in opened) return refused(opened);
   const { svg, page } = opened;
-  const drawn = collect(svg, page.toMm);
+  const walked = walkDrawing(svg, page, choice);
+  if ("code" in walked) return refused(walked);
+  const drawn = walked.shapes;
   const byName = choice.id !== undefined || choice.class !== undefined;
   const chosen = byName ? choose(drawn, choice, text) : drawn.filter(isOpen);
   if ("code" in chosen) return refused(chosen);
@@ -188,7 +175,7 @@ export function readOpenPath(text: string, choice: DrawingChoice): Outcome<reado
   return { ok: true, value: made.chain, findings: unitNotes(page, svg, text, choice.file) };
 }
 
-function isOpen(shape: Drawn): boolean {
+function isOpen(shape: DrawnShape): boolean {
   const read = subpathsOf(shape);
   return !("code" in read) && read.subpaths.some((s) => gapOf(s, read.toMm) > CLOSED_WITHIN);
 }
@@ -196,88 +183,24 @@ function isOpen(shape: Drawn): boolean {
 /** Says so where the drawing gives no unit. */
 function unitNotes(page: Page, svg: XmlElement, text: string, file: string): readonly Finding[] {
   if (page.unitSaid) return [];
-  return [
-    findingFor(
-      {
-        code: "drawing-unit-assumed",
-        at: svg.at,
-        what: "the drawing says no unit, so 1 unit was taken as 1/96 inch (0.2646 mm)",
-        mend: 'give the page its size with a unit, such as width="120mm" height="80mm"',
-      },
-      text,
-      file,
-      "note",
-    ),
-  ];
+  return [placesIn(text, file).finding(unitAssumed(svg), "note")];
 }
 
-/** Elements whose content is not drawn where it stands. */
-const NOT_DRAWN: readonly string[] = [
-  "defs",
-  "symbol",
-  "clipPath",
-  "mask",
-  "marker",
-  "pattern",
-  "metadata",
-  "style",
-  "script",
-];
-
-function localName(element: XmlElement): string {
-  return element.name.startsWith("svg:") ? element.name.slice(4) : element.name;
-}
-
-function collect(svg: XmlElement, toMm: Affine): Drawn[] {
-  const found: Drawn[] = [];
-  const waiting: Drawn[] = [
-    { element: svg, name: "svg", ids: new Set(), classes: new Set(), toMm, rule: ruleOf(svg) ?? "nonzero" },
-  ];
-  // The reader limits the depth, so inheriting sets costs at most that much an element.
-  for (let here = waiting.pop(); here !== undefined; here = waiting.pop()) {
-    if (SHAPE_NAMES.includes(here.name)) {
-      found.push(here);
-      continue;
-    }
-    for (const child of [...here.element.children].reverse()) {
-      const name = localName(child);
-      if (!(SHAPE_NAMES.includes(name) || name === "g" || name === "a")) continue;
-      if (NOT_DRAWN.includes(name) || child.attributes.get("display")?.value.trim() === "none") continue;
-      const id = child.attributes.get("id")?.value;
-      const classes = (child.attributes.get("class")?.value ?? "").split(/\s+/).filter((c) => c !== "");
-      waiting.push({
-        element: child,
-        name,
-        ids: id === undefined ? here.ids : new Set([...here.ids, id]),
-        classes: classes.length === 0 ? here.classes : new Set([...here.classes, ...classes]),
-        toMm: transformed(here.toMm, child),
-        rule: ruleOf(child) ?? here.rule,
-      });
-    }
-  }
-  return found;
-}
-
-function transformed(outer: Drawn["toMm"], element: XmlElement): Drawn["toMm"] {
-  const written = element.attributes.get("transform");
-  if (written === undefined || "badAt" in outer) return outer;
-  const own = transformFrom(written.value);
-  return own === undefined ? { badAt: written.at } : within(outer, own);
-}
-
-function ruleOf(element: XmlElement): "nonzero" | "even-odd" | undefined {
-  const styled = /(?:^|;)\s*fill-rule\s*:\s*([a-z]+)/.exec(element.attributes.get("style")?.value ?? "")?.[1];
-  const written = styled ?? element.attributes.get("fill-rule")?.value.trim();
-  return written === "evenodd" ? "even-odd" : written === "nonzero" ? "nonzero" : undefined;
+/** That a drawing gives no unit. */
+export function unitAssumed(svg: XmlElement): Fault {
+  return {
+    code: "drawing-unit-assumed",
+    at: svg.at,
+    what: "the drawing says no unit, so 1 unit was taken as 1/96 inch (0.2646 mm)",
+    mend: 'give the page its size with a unit, such as width="120mm" height="80mm"',
+  };
 }
 
 /** The outlines meant, or why there is none. */
-function choose(drawn: readonly Drawn[], choice: DrawingChoice, text: string): readonly Drawn[] | Fault {
+function choose(drawn: readonly DrawnShape[], choice: DrawingChoice, text: string): readonly DrawnShape[] | Fault {
   const { id, class: named } = choice;
   if (id !== undefined || named !== undefined) {
-    const meant = drawn.filter(
-      (d) => (id === undefined || d.ids.has(id)) && (named === undefined || d.classes.has(named)),
-    );
+    const meant = drawn.filter((d) => d.meant);
     if (meant.length > 0) return meant;
     const wanted = [id === undefined ? "" : `id "${id}"`, named === undefined ? "" : `class "${named}"`];
     return {
@@ -288,7 +211,7 @@ function choose(drawn: readonly Drawn[], choice: DrawingChoice, text: string): r
       mend: "name one of those by its id or class",
     };
   }
-  const closed: Drawn[] = [];
+  const closed: DrawnShape[] = [];
   let pieces = 0;
   for (const shape of drawn) {
     // One that cannot be read counts: the user may mean it, and is then told what is wrong with it.
@@ -317,12 +240,13 @@ function choose(drawn: readonly Drawn[], choice: DrawingChoice, text: string): r
       };
 }
 
-function listed(drawn: readonly Drawn[], text: string): string {
+function listed(drawn: readonly DrawnShape[], text: string): string {
   if (drawn.length === 0) return "found no path, rectangle, circle, ellipse, polygon or polyline in it";
+  const places = placesIn(text, "");
   const shown = drawn.slice(0, 8).map(({ element, name }) => {
     const id = element.attributes.get("id");
     const named = element.attributes.get("class");
-    const { line, column } = placeOf(element.at, text);
+    const { line, column } = places.of(element.at);
     return `${name}${id === undefined ? "" : ` id "${id.value}"`}${named === undefined ? "" : ` class "${named.value}"`} (line ${line}, column ${column})`;
   });
   return `found ${shown.join(", ")}${drawn.length > shown.length ? ` and ${drawn.length - shown.length} more` : ""}`;
@@ -333,7 +257,7 @@ function tooMuch(at: number): Fault {
   return { code: "drawing-hostile", at, what, mend: "leave out all but the outline that is wanted, or simplify it" };
 }
 
-function subpathsOf(shape: Drawn): { readonly subpaths: readonly Subpath[]; readonly toMm: Affine } | Fault {
+function subpathsOf(shape: DrawnShape): { readonly subpaths: readonly Subpath[]; readonly toMm: Affine } | Fault {
   if ("badAt" in shape.toMm) {
     return {
       code: "drawing-transform",
@@ -357,7 +281,7 @@ function subpathsOf(shape: Drawn): { readonly subpaths: readonly Subpath[]; read
   return { subpaths: read.subpaths, toMm: shape.toMm };
 }
 
-function loopsOf(shape: Drawn): readonly Loop[] | Fault {
+function loopsOf(shape: DrawnShape): readonly Loop[] | Fault {
   const read = subpathsOf(shape);
   if ("code" in read) return read;
   const loops: Loop[] = [];
@@ -394,31 +318,4 @@ function loopFault(fault: LoopFault, at: number): Fault {
         mend: "check the drawing's unit and transforms",
       };
   }
-}
-
-function findingFor(fault: Fault, text: string, file: string, grade: Finding["grade"] = "refuse"): Finding {
-  const { line, column, start } = placeOf(fault.at, text);
-  const end = text.indexOf("\n", start);
-  // Drawings may hold one line of megabytes: what is shown begins near the place.
-  const shown = text.slice(start, Math.min(end < 0 ? text.length : end, start + column + 200)).replace(/\r$/, "");
-  const source: Source = { file, line, column, length: 1, text: shown };
-  return {
-    grade,
-    code: fault.code,
-    place: { source },
-    what: fault.what,
-    mend: fault.mend,
-    ...(fault.why === undefined ? {} : { why: fault.why }),
-  };
-}
-
-/** Line and column, from 1, and where the line begins. */
-function placeOf(at: number, text: string): { readonly line: number; readonly column: number; readonly start: number } {
-  let line = 1;
-  let start = 0;
-  for (let i = text.indexOf("\n"); i >= 0 && i < at; i = text.indexOf("\n", i + 1)) {
-    line++;
-    start = i + 1;
-  }
-  return { line, column: at - start + 1, start };
 }

@@ -32,7 +32,7 @@ export interface PathFault {
   readonly tooMuch: boolean;
 }
 
-/** Most pieces read from a drawing. */
+/** Most pieces read from a drawing of an outline. */
 export const MOST_PIECES = 10_000;
 
 const ARGUMENTS: Readonly<Record<string, number>> = { M: 2, L: 2, H: 1, V: 1, C: 6, S: 4, Q: 4, T: 2, A: 7, Z: 0 };
@@ -46,8 +46,12 @@ interface Run {
 /**
  * Reads path data. Source: W3C, SVG 1.1 second edition, §8.3 and its grammar (compact numbers, flags without
  * separators, repeated arguments).
+ * @param most pieces; more is a fault
  */
-export function readPathData(text: string): { readonly subpaths: readonly Subpath[] } | { readonly fault: PathFault } {
+export function readPathData(
+  text: string,
+  most = MOST_PIECES,
+): { readonly subpaths: readonly Subpath[] } | { readonly fault: PathFault } {
   const subpaths: Subpath[] = [];
   let run: Run | undefined;
   let here: Point = { x: 0, y: 0 };
@@ -89,8 +93,8 @@ export function readPathData(text: string): { readonly subpaths: readonly Subpat
       if (!v.every((n) => Math.abs(n) <= 1e9)) {
         return { fault: { at: argumentsAt, what: "a number beyond all measure", tooMuch: true } };
       }
-      if (++count > MOST_PIECES) {
-        return { fault: { at: argumentsAt, what: `more than ${MOST_PIECES} pieces`, tooMuch: true } };
+      if (++count > most) {
+        return { fault: { at: argumentsAt, what: `more than ${most} pieces`, tooMuch: true } };
       }
       const o = letter === upper ? { x: 0, y: 0 } : here;
       const pair = (k: number): Point => ({ x: o.x + v[k]!, y: o.y + v[k + 1]! });

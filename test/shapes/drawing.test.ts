@@ -341,7 +341,7 @@ describe("refusals name the place", () => {
     ["unquoted attribute", "<svg id=a/>", "drawing-not-svg"],
     ["second root", "<svg/><svg/>", "drawing-not-svg"],
     ["unended comment", "<svg><!-- ", "drawing-not-svg"],
-    ["entities of its own", '<!DOCTYPE a [<!ENTITY b "c">]><svg/>', "drawing-hostile"],
+    ["entities of its own", '<!DOCTYPE a [<!ENTITY b "&c;">]><svg/>', "drawing-hostile"],
     ["unknown entity", '<svg id="&boom;"/>', "drawing-hostile"],
     ["size without sense", '<svg width="0mm" height="3mm"/>', "drawing-size"],
     ["relative size", '<svg width="3em" height="3em"/>', "drawing-size"],
