@@ -75,7 +75,7 @@ export function fitCard(wish: FitCardWish): Outcome<FitCard> {
   if (narrowest <= wish.bit.diameter + 0.01) return { ok: false, findings: [bitTooWide(wish, narrowest)] };
 
   const dot = tidied(wish.bit.diameter * 1.5);
-  const stroke = 2.5 * dot;
+  const stroke = tidied(2.5 * dot);
   const gap = tidied(Math.max(3.2, dot / 2));
   const tallies = widths.map((_, k) => ({ strokes: Math.floor((k + 1) / 5), dots: (k + 1) % 5 }));
   const tallyLength = Math.max(...tallies.map((t) => t.strokes * (stroke + gap) + t.dots * (dot + gap)));
@@ -132,7 +132,7 @@ function base(name: string, wish: FitCardWish): FeatureBase {
 function grooveOf(cell: FitCardCell, wish: FitCardWish, length: number): Feature {
   const stop = length - GROOVE_LENGTH;
   return {
-    ...base(`${cell.number}: ${cell.width.toFixed(2)} mm`, wish),
+    ...base(`${cell.number}, ${cell.width.toFixed(2)} mm`, wish),
     kind: "groove",
     run: {
       kind: "along",
@@ -153,31 +153,36 @@ function tallyOf(
   mark: { readonly dot: number; readonly stroke: number; readonly gap: number },
 ): readonly Feature[] {
   const at = (along: number): At => [
-    { distance: cell.opensTo === "first end" ? along : length - along, border: "first end", reach: "centre" },
+    { distance: tidied(cell.opensTo === "first end" ? along : length - along), border: "first end", reach: "centre" },
     { distance: cell.at, border: "lower edge", reach: "centre" },
   ];
-  const lengths = [
-    ...Array<number>(cell.tally.strokes).fill(mark.stroke),
-    ...Array<number>(cell.tally.dots).fill(mark.dot),
-  ];
-  let along = GROOVE_LENGTH + mark.gap;
-  const out: Feature[] = [];
-  for (const [k, long] of lengths.entries()) {
-    out.push({
-      ...base(`tally ${cell.number}, ${k + 1}`, wish),
+  const depth = { kind: "to", depth: TALLY_DEPTH } as const;
+  const start = GROOVE_LENGTH + mark.gap;
+  const strokes = Array.from(
+    { length: cell.tally.strokes },
+    (_, k): Feature => ({
+      ...base(cell.tally.strokes === 1 ? `${cell.number}, stroke` : `${cell.number}, stroke ${k + 1}`, wish),
       kind: "recess",
-      shape:
-        long === mark.dot
-          ? { kind: "circle", diameter: mark.dot }
-          : { kind: "slot", length: mark.stroke, width: mark.dot },
-      at: at(tidied(along + long / 2)),
+      shape: { kind: "slot", length: mark.stroke, width: mark.dot },
+      at: at(start + k * (mark.stroke + mark.gap) + mark.stroke / 2),
       turnedDeg: 0,
-      depth: { kind: "to", depth: TALLY_DEPTH },
+      depth,
       wallLeanDeg: 0,
-    });
-    along += long + mark.gap;
-  }
-  return out;
+    }),
+  );
+  if (cell.tally.dots === 0) return strokes;
+  const first = start + cell.tally.strokes * (mark.stroke + mark.gap) + mark.dot / 2;
+  return [
+    ...strokes,
+    {
+      ...base(`${cell.number}, ${cell.tally.dots === 1 ? "dot" : "dots"}`, wish),
+      kind: "hole",
+      diameter: mark.dot,
+      depth,
+      centres: Array.from({ length: cell.tally.dots }, (_, k) => at(first + k * (mark.dot + mark.gap))),
+      head: { kind: "plain" },
+    },
+  ];
 }
 
 function wrong(wish: FitCardWish, step: number, count: number, over: number): Finding | undefined {
