@@ -12,6 +12,7 @@ import { type Bench, LEAST_UNDER_CUT } from "./bench.ts";
 import { type Cut, clampFindings } from "./clamps.ts";
 import { type Chosen, chooseCutters } from "./cutter-choice.ts";
 import { type Held, heldOn } from "./hold.ts";
+import { planLips } from "./lip.ts";
 import { witnessMarks } from "./marks.ts";
 import { stickOutNotes } from "./nut-room.ts";
 import type { Operation } from "./operation.ts";
@@ -73,9 +74,12 @@ export function planFace(
     findings.push(...made.findings);
   }
   findings.push(...exitNotes(ordered, across));
-  const cavities = ordered.flatMap((c) => c.final);
+  const lips = planLips(bench, placing, ordered, operations.length, name, lay?.solid);
+  operations.push(...lips.operations);
+  findings.push(...lips.findings);
+  const cavities = lips.cavities;
   findings.push(...sizeNotes(ordered));
-  const cutters = uniqueCutters(ordered);
+  const cutters = unique([...ordered, ...lips.operations].map((c) => c.cutter));
   findings.push(...stickOutFindings(bench, cutters));
   findings.push(...stickOutNotes(ordered, (c) => roundNeed(c.task, c.cutter, habits, c.way)));
 
@@ -150,12 +154,12 @@ export function planFace(
   return chosen.length === 0 ? { findings } : { worked: { placing, setUp, operations }, findings };
 }
 
-/** Where the face lies, and how the wood came to lie so. */
-function layOf(
+/** Where the face lies, and how the wood came to lie so. @param before what was worked already, as it lay */
+export function layOf(
   bench: Bench,
   face: FaceName,
   turned: number,
-  before: readonly Worked[],
+  before: readonly { readonly placing: Placing }[],
 ): { placing: Placing; turnOver?: NonNullable<SetUp["turnOver"]>; note?: Finding } {
   const { workpiece } = bench;
   const { size, wishes, labels } = workpiece;
@@ -191,7 +195,8 @@ function layOf(
   };
 }
 
-function zeroWords(bench: Bench, placing: Placing): string {
+/** How zero is found on a board, in words. */
+export function zeroWords(bench: Bench, placing: Placing): string {
   const { labels } = bench.workpiece;
   const side = placing.corner.startsWith("left") ? "left" : "right";
   const near = placing.corner.endsWith("front") ? "front" : "back";
@@ -340,8 +345,8 @@ function sizeNotes(ordered: readonly Chosen[]): readonly Finding[] {
   });
 }
 
-function uniqueCutters(ordered: readonly Chosen[]): readonly Cutter[] {
-  return ordered.map((c) => c.cutter).filter((c, i, all) => all.indexOf(c) === i);
+function unique(cutters: readonly Cutter[]): readonly Cutter[] {
+  return cutters.filter((c, i, all) => all.indexOf(c) === i);
 }
 
 function stickOutFindings(bench: Bench, cutters: readonly Cutter[]): readonly Finding[] {

@@ -96,7 +96,8 @@ function facesInOrder(workpiece: Workpiece): readonly FaceName[] {
   return [...used.filter((f) => !frees(f)), ...used.filter(frees)];
 }
 
-function woodOf(workpiece: Workpiece, shop: Shop): WoodKind | Finding {
+/** What the shop knows of a workpiece's wood; refused, with the nearest name, where it knows none. */
+export function woodOf(workpiece: Workpiece, shop: Shop): WoodKind | Finding {
   const wanted = workpiece.wood.trim().toLowerCase();
   const found = shop.woods.find((w) => [w.name, ...w.alsoCalled].some((n) => n.toLowerCase() === wanted));
   if (found) return found;

@@ -1,4 +1,4 @@
-import type { AssemblyPiece, Provenance } from "./cutter.ts";
+import type { AssemblyPiece, ProfilePiece, Provenance } from "./cutter.ts";
 import type { Machine } from "./machine.ts";
 
 /**
@@ -75,11 +75,16 @@ export function spotAlong(laser: Pick<Laser, "spot">, travelDeg: number): number
   return lineWidth(laser, travelDeg + 90);
 }
 
+/** Something upright and round that moves with the beam. */
+export interface CarriagePiece extends AssemblyPiece {
+  readonly profile: Extract<ProfilePiece, { readonly kind: "cylinder" }>;
+}
+
 /**
  * All that goes along with the spot, without a bit: head, nut and spindle body as upright cylinders. Heights above the
  * focus, offsets from the beam, mm. Empty for a machine without a laser head.
  */
-export function beamCarriage(machine: Machine): readonly AssemblyPiece[] {
+export function beamCarriage(machine: Machine): readonly CarriagePiece[] {
   const { laser, laserHead: head, nut, body } = machine;
   if (laser === undefined || head === undefined) return [];
   const nutAt = laser.focusGap - head.underside;
@@ -91,7 +96,7 @@ export function beamCarriage(machine: Machine): readonly AssemblyPiece[] {
     to: number,
     radius: number,
     offset: AssemblyPiece["offset"],
-  ): AssemblyPiece => ({ member, profile: { kind: "cylinder", from, to, radius }, offset });
+  ): CarriagePiece => ({ member, profile: { kind: "cylinder", from, to, radius }, offset });
   return [
     cylinder("laser head", laser.focusGap, Math.max(bodyTop, laser.focusGap + 1), head.radius, { x: 0, y: 0 }),
     cylinder("nut", nutAt, nutAt + nut.length, nut.diameter / 2, beside),
