@@ -14,12 +14,13 @@ import {
   wholeOf,
   word,
 } from "./leaves.ts";
+import { flatLineKeys, markKeys, turnedKey } from "./mark-schema.ts";
 import { phrases } from "./phrases.ts";
 import { knownScrews, type Screw, screwCalled } from "./screws.ts";
 import { withKnownKeys } from "./words.ts";
 
 /** The keys that say what a feature is. British and American, old and new names are read as these. */
-export const FEATURE_KINDS = ["groove", "rabbet", "mortise", "recess", "hole", "outline"] as const;
+export const FEATURE_KINDS = ["groove", "rabbet", "mortise", "recess", "hole", "outline", "mark"] as const;
 export type FeatureKind = (typeof FEATURE_KINDS)[number];
 
 /** One schema for each kind of feature, made when it is first asked for: few jobs have all kinds. */
@@ -31,6 +32,7 @@ export function featureSchemas(r: Reading) {
     recess: once(() => recessSchema(r)),
     hole: once(() => holeSchema(r)),
     outline: once(() => outlineSchema(r)),
+    mark: once(() => markSchema(r)),
   };
 }
 
@@ -223,6 +225,20 @@ function outlineSchema(r: Reading) {
       corners: corners(r).optional(),
       "hold by": holdBy(r),
       ...insideRadius(r),
+    },
+    MEND,
+  );
+}
+
+function markSchema(r: Reading) {
+  return map(
+    {
+      mark: featureName("mark"),
+      ...common(),
+      ...places(r, "the mark"),
+      turned: turnedKey(r),
+      ...flatLineKeys(r),
+      ...markKeys(r),
     },
     MEND,
   );
@@ -611,6 +627,32 @@ export function screw(says: string) {
       return z.NEVER;
     })
     .meta({ description: says, type: "string", enum: knownScrews().map((s) => s.name) });
+}
+
+/** What each copy is called. */
+export function eachOf() {
+  return z
+    .any()
+    .transform((data, c): readonly string[] => {
+      const names: unknown[] = typeof data === "string" ? data.split(",") : Array.isArray(data) ? data : [];
+      const tidied = names.flatMap((n) => (typeof n === "string" ? [n.trim().replace(/\s+/g, " ")] : []));
+      const usable = tidied.every((n) => n.length > 0 && n.length <= 80);
+      if (tidied.length > 0 && tidied.length === names.length && tidied.length <= 200 && usable) return tidied;
+      complain(c, {
+        code: "text-unusable",
+        what: "this does not say what each copy is called",
+        mend: 'write one name for each copy: "each: [cinnamon, cloves]"',
+        at: 0,
+        length: typeof data === "string" ? Math.max(1, data.length) : 1,
+      });
+      return z.NEVER;
+    })
+    .meta({
+      description:
+        "What each copy is called, in order: its drawer, as the front view has it. Marks may then show it; the cutting stays the same for all.",
+      anyOf: [{ type: "string" }, { type: "array", items: { type: ["string", "number"] } }],
+      examples: [["cinnamon", "cloves"]],
+    });
 }
 
 /** A number of copies. */

@@ -6,6 +6,8 @@ import type { Files } from "./files.ts";
 import { holeCentres } from "./holes.ts";
 import { findingsOf } from "./issues.ts";
 import type { At, Depth, Feature, From, GrooveFeature, OutlineFeature } from "./job.ts";
+import type { MarkGround } from "./mark-ground.ts";
+import { markOf, markPlace } from "./mark-read.ts";
 import { borderOf, notPlaned, type OnPart, placeFrom, placeOn, REACHES, refuseAt, sourceAtPath } from "./places.ts";
 import { planShape } from "./plan-shape.ts";
 import { needsBearingWall } from "./runner.ts";
@@ -13,7 +15,7 @@ import { holdsBroken, placeOf, toData } from "./tree.ts";
 import { canonicalKey } from "./words.ts";
 
 /** A feature as the job says it, with where it was said; nothing when findings were made about it. */
-export function readFeature(on: OnPart, schemas: FeatureSchemas, files: Files): Feature | undefined {
+export function readFeature(on: OnPart, schemas: FeatureSchemas, files: Files, marks: MarkGround): Feature | undefined {
   const kind = kindOf(on);
   if (kind === undefined) return undefined;
   const data = toData(on.node);
@@ -22,7 +24,7 @@ export function readFeature(on: OnPart, schemas: FeatureSchemas, files: Files): 
   // Where a value could not be read, only the schema's own complaints hold: the rest would follow from it.
   const found: Finding[] = holdsBroken(on.node) ? [] : on.found;
   const own: OnPart = { ...on, ...(name !== undefined && { feature: name }), found };
-  const feature = readKind(own, kind, schemas, data, files);
+  const feature = readKind(own, kind, schemas, data, files, marks);
   if (found !== on.found) on.found.push(...found.filter((f) => f.code === "key-unknown"));
   return feature;
 }
@@ -33,6 +35,7 @@ function readKind(
   schemas: FeatureSchemas,
   data: unknown,
   files: Files,
+  marks: MarkGround,
 ): Feature | undefined {
   switch (kind) {
     case "groove": {
@@ -58,6 +61,10 @@ function readKind(
     case "outline": {
       const r = schemas.outline().safeParse(data);
       return r.success ? outline(own, r.data, files) : told(own, r.error.issues);
+    }
+    case "mark": {
+      const r = schemas.mark().safeParse(data);
+      return r.success ? mark(own, r.data, marks) : told(own, r.error.issues);
     }
   }
 }
@@ -609,4 +616,13 @@ function outline(on: OnPart, said: Said<"outline">, files: Files): Feature | und
 function outlineRest(said: Said<"outline">): Pick<OutlineFeature, "insideRadius" | "hold"> {
   const radius = said["inside radius"];
   return { hold: said["hold by"], ...(radius !== undefined && { insideRadius: radius }) };
+}
+
+function mark(on: OnPart, said: Said<"mark">, marks: MarkGround): Feature | undefined {
+  const base = baseOf(on, said.mark, said);
+  const lineKey = (["start at", "end at"] as const).find((k) => said[k] !== undefined);
+  const drawn = markOf(on, said, marks, lineKey);
+  const place = base && markPlace(on, base.on, said);
+  if (!base || !drawn || !place) return undefined;
+  return { ...base, kind: "mark", ...drawn, ...place, turnedDeg: said.turned ?? 0 };
 }

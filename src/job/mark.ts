@@ -3,7 +3,7 @@ import type { LetterSize } from "../shapes/lettering/layout.ts";
 import type { GreyPicture } from "../shapes/picture/grey-picture.ts";
 import type { Region } from "../shapes/region.ts";
 import type { Segment } from "../shapes/segment.ts";
-import type { At, FeatureBase } from "./job.ts";
+import type { At, FeatureBase } from "./feature-base.ts";
 
 /**
  * A maker's mark as the user describes it: what is drawn, how it is made, and where it stands. Everything that comes from
@@ -11,6 +11,8 @@ import type { At, FeatureBase } from "./job.ts";
  */
 export interface MarkDescription {
   readonly content: MarkContent;
+  /** Where each copy of the part has its own (names, rows, numbers): one for each, in order; `content` is the first. */
+  readonly each?: readonly MarkContent[];
   readonly made: MarkMade;
 }
 
@@ -18,6 +20,8 @@ export interface MarkDescription {
 export interface MarkFeature extends MarkDescription {
   readonly kind: "mark";
   readonly at: At;
+  /** A straight line runs from `at` to here; `content` then has no lines of its own. */
+  readonly to?: At;
   /** Counter-clockwise seen on the face. */
   readonly turnedDeg: number;
 }
@@ -30,9 +34,22 @@ export interface TurnedMark extends Omit<FeatureBase, "on">, MarkDescription {
   readonly around: number;
   readonly along: number;
   readonly turnedDeg: number;
+  /** Guide lines in place of what `content` draws. */
+  readonly guide?: TurnedGuide;
 }
 
-/** What is drawn, about its own middle, Y up. */
+/** Guide lines on a turned part, straight along its axis; from the first end, mm. */
+export type TurnedGuide =
+  /** At `around`. */
+  | { readonly kind: "along"; readonly from: number; readonly to: number }
+  /** Where the saw splits it: the crown line beside the finger room, the line opposite, with `ends` across the ends too. */
+  | { readonly kind: "split line"; readonly ends: boolean };
+
+/**
+ * What is drawn, about its own middle, Y up. The middle of text is the middle of its width, half-way between the top of
+ * its first capitals and its last baseline, so that names with and without tails stand alike; text on an arc is about the
+ * arc's centre; a drawing placed as drawn about its own origin.
+ */
 export type MarkContent =
   /** Lines for a point: every chain is drawn once. */
   | { readonly kind: "lines"; readonly chains: readonly (readonly Segment[])[]; readonly from: MarkOrigin }
@@ -91,3 +108,10 @@ export type MarkMade =
 
 /** Where a mark's numbers stand in the file. */
 export type MarkSources = Readonly<Record<string, Source>>;
+
+/** One of several copies: its drawer's name, and where that stands in the front view, counted from the top left. */
+export interface NamedCopy {
+  readonly name: string;
+  readonly row?: number;
+  readonly column?: number;
+}

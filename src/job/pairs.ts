@@ -60,6 +60,7 @@ function edgesOf(feature: Feature): readonly From[] {
     case "outline":
       return feature.at ?? [];
     case "rabbet":
+    case "mark":
       return [];
   }
 }

@@ -5,10 +5,13 @@ import { axisOf, bordersOf, FACES, faceAmong, faceCalled, opposite, standardLabe
 import { featureSchemas, once } from "./feature-schema.ts";
 import { readFeature } from "./features.ts";
 import type { Files } from "./files.ts";
+import type { FrontView } from "./front-view.ts";
 import { findingsOf } from "./issues.ts";
 import type { Feature, PartDescription } from "./job.ts";
 import { jobFinding } from "./job-finding.ts";
 import type { Reading } from "./leaves.ts";
+import { readEach } from "./mark-drawers.ts";
+import { faceFinder, type MarkGround } from "./mark-ground.ts";
 import { type OnPart, refuseAt } from "./places.ts";
 import { partSchema } from "./schema.ts";
 import type { SourceText } from "./source-text.ts";
@@ -30,23 +33,31 @@ export interface ReadParts {
 }
 
 /** Reads all parts, each on its own, so that a mistake in one hides none in another. */
-export function readParts(source: SourceText, node: Tree | undefined, r: Reading, files: Files): ReadParts {
+export function readParts(
+  source: SourceText,
+  node: Tree | undefined,
+  r: Reading,
+  files: Files,
+  view?: FrontView,
+): ReadParts {
   const entries = node?.kind === "map" ? node.entries : [];
   const found: Finding[] = [];
   const schema = partSchema(r, z.any());
   const features = featureSchemas(r);
+  const marks = { files, faceCalled: faceFinder(files), view };
   const w: TurnedReading = {
     source,
     schema: once(() => turnedPartSchema(r, z.any())),
     schemas: turnedSchemas(r),
     reading: r,
     files,
+    marks,
   };
   const parts: PartDescription[] = [];
   const turned: TurnedDescription[] = [];
   for (const e of entries) {
     if (isTurned(e)) turned.push(...[readTurnedPart(e, tidyName(e.key), w, found)].filter((t) => t !== undefined));
-    else parts.push(...[readPart(source, e, schema, features, files, found)].filter((t) => t !== undefined));
+    else parts.push(...[readPart(source, e, schema, features, marks, found)].filter((t) => t !== undefined));
   }
   const names = uniqueNames(source, entries, found);
   const turnedNames = entries.filter(isTurned).map((e) => tidyName(e.key));
@@ -58,7 +69,7 @@ function readPart(
   entry: Entry,
   schema: ReturnType<typeof partSchema<z.ZodAny>>,
   features: ReturnType<typeof featureSchemas>,
-  files: Files,
+  marks: SharedByMarks,
   found: Finding[],
 ): PartDescription | undefined {
   const before = found.length;
@@ -69,7 +80,9 @@ function readPart(
   if (!said.success) found.push(...findingsOf(said.error.issues, on));
   checkLabels(on);
   checkPlaned(on);
-  const read = readFeatures(on, features, files);
+  const each = said.success ? readEach(on, said.data.each, said.data.copies, marks.view) : undefined;
+  const copies = (said.success ? said.data.copies : undefined) ?? each?.length ?? 1;
+  const read = readFeatures(on, features, { ...marks, part: name, copies, each });
   const sides = said.success ? sidesOf(on, said.data) : undefined;
   const blank = said.success ? said.data.blank : undefined;
   const wishes = said.success && blank ? readWishes(on, said.data, blank) : undefined;
@@ -81,22 +94,26 @@ function readPart(
     wood: blank.wood,
     size: { length: blank.length, width: blank.width, thickness: blank.thickness },
     grain: blank.grain ?? "along length",
-    copies: said.data.copies ?? 1,
+    copies,
     ...(mirrored !== undefined && { mirroredAs: tidyName(mirrored) }),
     labels,
     ...sides,
     features: read,
+    ...(each !== undefined && { each }),
     wishes,
     source: placeOfKey(source, entry),
   };
 }
+
+/** What the marks of all parts are read with. */
+export type SharedByMarks = Pick<MarkGround, "files" | "faceCalled" | "view">;
 
 /** A name with single spaces. */
 export function tidyName(name: string): string {
   return name.trim().replace(/\s+/g, " ");
 }
 
-function readFeatures(on: OnPart, schemas: ReturnType<typeof featureSchemas>, files: Files): readonly Feature[] {
+function readFeatures(on: OnPart, schemas: ReturnType<typeof featureSchemas>, marks: MarkGround): readonly Feature[] {
   const entry = entryOf(on.node, "features");
   if (entry?.value.kind !== "list") return [];
   const out: Feature[] = [];
@@ -104,7 +121,7 @@ function readFeatures(on: OnPart, schemas: ReturnType<typeof featureSchemas>, fi
     // A finding about a feature as a whole points at its first line, not at the part's name.
     const first = node.kind === "map" ? node.entries[0] : undefined;
     const own: OnPart = { ...on, node, entry: first };
-    const feature = readFeature(own, schemas, files);
+    const feature = readFeature(own, schemas, marks.files, marks);
     if (!feature) continue;
     const same = out.find((f) => f.name.toLowerCase() === feature.name.toLowerCase());
     if (same) {

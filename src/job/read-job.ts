@@ -4,6 +4,7 @@ import type { LengthUnit } from "../units/unit-table.ts";
 import { readBoards } from "./boards.ts";
 import { readCabinet } from "./drawers-read.ts";
 import { type Files, fileIn } from "./files.ts";
+import { readFrontView } from "./front-view.ts";
 import { findingsOf } from "./issues.ts";
 import type { Job } from "./job.ts";
 import { jobFinding } from "./job-finding.ts";
@@ -26,15 +27,17 @@ const MOST_FINDINGS = 50;
  * @param file its name, for findings
  * @param readText gives the text of a file by its path relative to the job's folder; undefined: no such file. It is
  *   only ever asked for paths inside that folder.
+ * @param more fonts and pictures by their paths, the bundled outline face, today's date: what else marks may ask for
  */
 export function readJob(
   text: string,
   file: string,
-  readText: (relativePath: string) => string | undefined,
+  readText: Files["readText"],
+  more: Omit<Files, "readText"> = {},
 ): Outcome<Job> {
   const tree = readTree(sourceText(file, text.startsWith("\ufeff") ? text.slice(1) : text));
   if (!tree.root) return { ok: false, findings: told(tree.findings) };
-  const read = readWhole(tree.source, tree.root, { readText });
+  const read = readWhole(tree.source, tree.root, { ...more, readText });
   if (tree.shaky) return { ok: false, findings: told([...tree.findings, ...before(read.findings, tree.findings)]) };
   const findings = told(overridden([...tree.findings, ...read.findings], read.job?.overrides ?? read.overrides));
   if (read.job === undefined || refuses(findings)) return { ok: false, findings };
@@ -57,12 +60,14 @@ function readWhole(source: SourceText, root: Tree, files: Files): Whole {
   const measured = readMeasured(source, section("measured"), unit, said !== undefined);
   const reading = { unit, unitKnown: said !== undefined, names: measured.names };
   const partsNode = section("parts");
-  const parts = readParts(source, partsNode, reading, files);
+  const front = readFrontView(source, section("front view"));
+  const parts = readParts(source, partsNode, reading, files, front.view);
   const boards = readBoards(source, section("boards"), reading, parts.names, parts.turnedNames);
   const cabinet = readCabinet(source, entryOf(root, "case"), entryOf(root, "drawers"), reading, parts.turnedNames);
   const overrides = readOverrides(source, section("override"));
   found.push(
     ...measured.findings,
+    ...front.findings,
     ...parts.findings,
     ...boards.findings,
     ...cabinet.findings,

@@ -1,7 +1,7 @@
 import * as z from "zod";
 import { NO_NAMES } from "../units/names.ts";
 import { caseSchema, drawersForEditors, openingSchema } from "./drawers-schema.ts";
-import { copies, FEATURE_KINDS, featureSchemas } from "./feature-schema.ts";
+import { copies, eachOf, FEATURE_KINDS, featureSchemas } from "./feature-schema.ts";
 import { withSpellings } from "./json-schema.ts";
 import { angle, length, line, list, map, named, type Reading, word } from "./leaves.ts";
 import { phrases } from "./phrases.ts";
@@ -164,6 +164,7 @@ export function jobSchema(): object {
     {
       ...headKeys(),
       measured: named(measurementSchema(r), "").meta({ description: "Named sizes, each as measured." }).optional(),
+      "front view": frontViewSchema().optional(),
       parts: named(z.union([partSchema(r, feature), turnedPartSchema(r, turnedFeature(r))]), "")
         .meta({ description: "The parts, each under its name; a job with drawers needs none." })
         .optional(),
@@ -191,6 +192,7 @@ export function rootSchema(drawers: boolean) {
     {
       ...headKeys(),
       measured: named(z.any(), 'write each size on its own line: "case depth: 205"').optional(),
+      "front view": z.any().optional(),
       parts: drawers ? parts.optional() : parts,
       boards: named(z.any(), "write each board's name on its own line with a colon").optional(),
       case: z.any().optional(),
@@ -199,6 +201,20 @@ export function rootSchema(drawers: boolean) {
     },
     'begin with "title:", "units:" and "parts:"',
   );
+}
+
+/** The cabinet's drawers as they stand; read by `readFrontView`, which knows the lines. */
+function frontViewSchema() {
+  return z.array(z.union([z.string(), z.array(z.union([z.string(), z.number(), z.null()]))])).meta({
+    description:
+      "The cabinet's drawers seen from the front, a line for each row from the top: names, one repeated where a drawer is wider or higher, - where there is none.",
+    examples: [
+      [
+        ["cinnamon", "cloves"],
+        ["cumin", "cumin"],
+      ],
+    ],
+  });
 }
 
 function headKeys() {
@@ -266,6 +282,7 @@ export function partSchema<F extends z.ZodType>(r: Reading, feature: F) {
     {
       blank: blankSchema(r),
       copies: copies(r).optional(),
+      each: eachOf().optional(),
       "mirrored as": line("Name of its mirror image, which is made as well.", "mirrored as: right side").optional(),
       faces: map(
         {

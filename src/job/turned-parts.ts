@@ -6,6 +6,9 @@ import type { Files } from "./files.ts";
 import { findingsOf, problemFinding } from "./issues.ts";
 import { jobFinding } from "./job-finding.ts";
 import type { Complaints, LeafProblem, Reading } from "./leaves.ts";
+import type { TurnedMark } from "./mark.ts";
+import { readEach } from "./mark-drawers.ts";
+import type { MarkGround } from "./mark-ground.ts";
 import { type OnPart, refuseAt, sourceAtPath } from "./places.ts";
 import type { SourceText } from "./source-text.ts";
 import { type Entry, entryOf, find, holdsBroken, placeOf, placeOfKey, type Tree, toData } from "./tree.ts";
@@ -18,6 +21,7 @@ import type {
 } from "./turned.ts";
 import { readElements, sourcesOf } from "./turned-elements.ts";
 import { fingerRoom, splitOf } from "./turned-features.ts";
+import { turnedMarks } from "./turned-marks.ts";
 import {
   asTurnedSchema,
   readingOf,
@@ -48,6 +52,8 @@ export interface TurnedReading {
   readonly schemas: TurnedSchemas;
   readonly reading: Reading;
   readonly files: Files;
+  /** What marks are read with. */
+  readonly marks: Pick<MarkGround, "files" | "faceCalled" | "view">;
 }
 
 /** Reads one turned part; nothing when findings refuse it. */
@@ -71,18 +77,21 @@ export function readTurnedPart(
   if (!said.success) found.push(...findingsOf(said.error.issues, on));
   const blank = said.success ? blankOf(on, said.data.blank) : undefined;
   const across = blank?.across ?? Number.NaN;
-  const features = readFeatures(on, w, across, blank?.length ?? Number.NaN);
+  const each = said.success ? readEach(on, said.data.each, said.data.copies, w.marks.view) : undefined;
+  const copies = (said.success ? said.data.copies : undefined) ?? each?.length ?? 1;
+  const ground = { ...w.marks, part: name, copies, each };
+  const features = readFeatures(on, w, ground, across, blank?.length ?? Number.NaN);
   if (!said.success || blank === undefined) return undefined;
   const squareEnds = squaresOf(on, said.data["square ends"], blank);
   const asTurned = asTurnedOf(on, w.reading, blank.length);
   const wishes = readTurnedWishes(on, said.data, blank.length);
   if (found.slice(before).some((f) => f.grade === "refuse")) return undefined;
-  const { profile, room, split } = features;
+  const { profile, room, split, marks } = features;
   if (profile === undefined || squareEnds === undefined || wishes === undefined) return undefined;
   return {
     name,
     wood: said.data.blank.wood,
-    copies: said.data.copies ?? 1,
+    copies,
     blank,
     squareEnds,
     turnedBy: said.data["turned by"] ?? "machine",
@@ -92,6 +101,8 @@ export function readTurnedPart(
     ...(asTurned !== undefined && { asTurned }),
     ...(room !== undefined && { fingerRoom: room }),
     ...(split !== undefined && { split }),
+    ...(marks !== undefined && { marks }),
+    ...(each !== undefined && { each }),
     wishes,
     source: placeOfKey(w.source, entry),
     sources: sourcesOf(on),
@@ -158,9 +169,10 @@ interface Features {
   readonly profile?: ProfileDescription;
   readonly room?: FingerRoomDescription;
   readonly split?: SplitDescription;
+  readonly marks?: readonly TurnedMark[];
 }
 
-function readFeatures(on: OnPart, w: TurnedReading, across: number, length: number): Features {
+function readFeatures(on: OnPart, w: TurnedReading, ground: MarkGround, across: number, length: number): Features {
   const entry = entryOf(on.node, "features");
   if (entry === undefined || entry.value.kind !== "list") return {};
   let out: Features = {};
@@ -170,6 +182,11 @@ function readFeatures(on: OnPart, w: TurnedReading, across: number, length: numb
     const own: OnPart = { ...on, node, entry: first };
     const kind = kindOf(own);
     if (kind === undefined) continue;
+    if (kind === "mark") {
+      const marks = readMarks(own, w, ground, length);
+      out = { ...out, marks: [...(out.marks ?? []), ...marks] };
+      continue;
+    }
     if (seen.has(kind)) {
       refuseAt(
         own,
@@ -214,11 +231,29 @@ function kindOf(on: OnPart): TurnedKind | undefined {
   return undefined;
 }
 
-function readFeature(on: OnPart, kind: TurnedKind, w: TurnedReading, across: number, length: number): Features {
+/** The feature's own name, and its findings. */
+function ownOf(on: OnPart, kind: TurnedKind): OnPart {
   const node = on.node.kind === "map" ? on.node.entries.find((e) => canonicalKey(e.key) === kind) : undefined;
   const name = node?.value.kind === "text" ? node.value.text.trim().replace(/\s+/g, " ") : kind;
   // Where a value could not be read, only the schema's own complaints hold: the rest would follow from it.
-  const own: OnPart = { ...on, feature: name, found: holdsBroken(on.node) ? [] : on.found };
+  return { ...on, feature: name, found: holdsBroken(on.node) ? [] : on.found };
+}
+
+/** Marks may be several, each with a name of its own. */
+function readMarks(on: OnPart, w: TurnedReading, ground: MarkGround, length: number): readonly TurnedMark[] {
+  const own = ownOf(on, "mark");
+  const r = w.schemas.mark().safeParse(toData(on.node));
+  return (r.success ? turnedMarks(own, r.data, ground, length) : told(own, r.error.issues)) ?? [];
+}
+
+function readFeature(
+  on: OnPart,
+  kind: Exclude<TurnedKind, "mark">,
+  w: TurnedReading,
+  across: number,
+  length: number,
+): Features {
+  const own = ownOf(on, kind);
   const data = toData(on.node);
   switch (kind) {
     case "turning": {

@@ -1,12 +1,13 @@
 import * as z from "zod";
-import { copies, once } from "./feature-schema.ts";
+import { copies, eachOf, once } from "./feature-schema.ts";
 import { type Complaints, complain, count, length, line, list, map, quantityOf, type Reading, word } from "./leaves.ts";
+import { markKeys, turnedMarkKeys } from "./mark-schema.ts";
 import { phrases, shifted } from "./phrases.ts";
 import type { Stretch } from "./turned.ts";
 import { turnedWishKeys } from "./turned-wishes.ts";
 
 /** The keys that say what a feature of a turned part is. */
-export const TURNED_KINDS = ["turning", "recess", "split"] as const;
+export const TURNED_KINDS = ["turning", "recess", "split", "mark"] as const;
 export type TurnedKind = (typeof TURNED_KINDS)[number];
 
 /** The keys that say what an element of a profile is. */
@@ -41,6 +42,7 @@ export function turnedPartSchema<F extends z.ZodType>(r: Reading, feature: F) {
         "write what it is turned from: {wood: cherry, length: 150, square: 40}",
       ),
       copies: copies(r).optional(),
+      each: eachOf().optional(),
       "turned by": word(
         { machine: ["lathe", "program", "the machine"], hand: ["by hand", "hand tools"] },
         "machine: a program turns it. hand: a template and a story stick are made.",
@@ -114,6 +116,7 @@ export function turnedSchemas(r: Reading) {
     turning: once(() => turningSchema(r, z.any())),
     recess: once(() => fingerSchema(r)),
     split: once(() => splitSchema(r)),
+    mark: once(() => turnedMarkSchema(r)),
     elements: elementSchemas(r),
   };
 }
@@ -132,7 +135,7 @@ export function turnedFeature(r: Reading) {
       z.strictObject({ [kind]: name, ...shapes[kind]() }),
     ];
   });
-  return z.union([turningSchema(r, z.union(elements)), fingerSchema(r), splitSchema(r)]);
+  return z.union([turningSchema(r, z.union(elements)), fingerSchema(r), splitSchema(r), turnedMarkSchema(r)]);
 }
 
 function turningSchema<E extends z.ZodType>(r: Reading, element: E) {
@@ -271,6 +274,18 @@ function splitSchema(r: Reading) {
       ).optional(),
     },
     'write "- split: halves" and below it "by: saw" and "kerf: 1.2"',
+  );
+}
+
+function turnedMarkSchema(r: Reading) {
+  return map(
+    {
+      mark: featureName("mark", "mark"),
+      ...turnedMarkKeys(r),
+      ...markKeys(r),
+      bit: line("The bit to cut it with, by its name in the shop file.", "bit: v 60").optional(),
+    },
+    'write "- mark: a name" and below it what it shows, where, and "made by:"',
   );
 }
 

@@ -1,5 +1,6 @@
 import type { Source } from "../finding.ts";
 import type { Segment } from "../shapes/segment.ts";
+import type { NamedCopy, TurnedMark } from "./mark.ts";
 import type { SetUpWishes } from "./wishes.ts";
 
 /**
@@ -28,6 +29,10 @@ export interface TurnedDescription {
   readonly asTurned?: AsTurned;
   readonly fingerRoom?: FingerRoomDescription;
   readonly split?: SplitDescription;
+  /** Absent: none. */
+  readonly marks?: readonly TurnedMark[];
+  /** What each copy is called, where the job says it: as many as there are copies. */
+  readonly each?: readonly NamedCopy[];
   readonly wishes: SetUpWishes;
   readonly source: Source;
   /** Places in the file of single values, by key. */

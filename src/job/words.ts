@@ -38,6 +38,9 @@ const SAME_KEY: ReadonlyMap<string, string> = new Map([
   ["scotia", "cove"],
   ["astragal", "bead"],
   ["parting allowance", "parting"],
+  ["maker's mark", "mark"],
+  ["cap size", "cap height"],
+  ["capital height", "cap height"],
 ]);
 
 /** A key as the schema knows it. */

@@ -8,6 +8,9 @@ import { checkCavities } from "./check.ts";
 import { faceFrame } from "./faces.ts";
 import { type Description, describeFeatures } from "./features.ts";
 import { mmText, SAME } from "./ground.ts";
+import { checkMarks } from "./marks/check-marks.ts";
+import { mapInk } from "./marks/ink.ts";
+import type { Mark } from "./marks/mark.ts";
 import { distanceOfRegions } from "./section-distance.ts";
 import type { Cavity, CavityShape, Piece, Workpiece } from "./workpiece.ts";
 
@@ -17,6 +20,7 @@ interface Placed {
   readonly id: string;
   readonly area: Region;
   readonly cavities: readonly Cavity[];
+  readonly marks: readonly Mark[];
 }
 
 /** A board with all parts that are cut from it, each at its place. */
@@ -49,28 +53,30 @@ export function describeBoard(
     const id = copy > 1 ? `${part.name} ${copy}` : part.name;
     const described = describeFeatures({ part, idPrefix: id, around: "board" });
     if (copy === 1) findings.push(...described.findings);
-    const cavities = described.cavities.map((c) => moved(c, board, part.size, place));
+    const own = described.each?.[copy - 1];
+    const cavities = [...described.cavities, ...(own?.cavities ?? [])].map((c) => moved(c, board, part.size, place));
+    const marks = [...(described.marks ?? []), ...(own?.marks ?? [])].map((m) => movedMark(m, board, part.size, place));
     const outline = described.cavities.find((c) => c.shape.kind === "outline" && c.shape.side === "outside");
-    const own =
+    const area =
       outline?.shape.kind === "outline"
         ? mapRegion(planOf(compose(inverse(faceFrame(part.size, outline.face)), place)), outline.shape.profile)
         : mapRegion(planOf(place), rectangle({ x: 0, y: 0 }, { x: part.size.length, y: part.size.width }));
     const piece: Piece = { part: part.name, copy, mirrored, place, size: part.size };
-    findings.push(...beyondBoard(board, id, own, at.source));
+    findings.push(...beyondBoard(board, id, area, at.source));
     for (const other of placed) {
-      const gap = distanceOfRegions(other.area, own, SAME);
+      const gap = distanceOfRegions(other.area, area, SAME);
       if (gap <= SAME) {
         findings.push({
           grade: "refuse",
           code: "part-parts-overlap",
           place: { part: id, source: at.source },
           what: `"${id}" lies over "${other.id}" on this board`,
-          why: `${where(own)} against ${where(other.area)}`,
+          why: `${where(area)} against ${where(other.area)}`,
           mend: "move one of them by at least the bit's diameter and a little more",
         });
       }
     }
-    placed.push({ piece, id, area: own, cavities });
+    placed.push({ piece, id, area, cavities, marks });
   }
   const backToFace = planOf(compose(inverse(faceFrame(board.size, "back")), faceFrame(board.size, "face")));
   for (const p of placed) findings.push(...intoNeighbours(p, placed, backToFace));
@@ -83,6 +89,7 @@ export function describeBoard(
     grain: board.grain,
     pieces: placed.map((p) => p.piece),
     cavities: placed.flatMap((p) => p.cavities),
+    ...(placed.some((p) => p.marks.length > 0) && { marks: placed.flatMap((p) => p.marks) }),
     labels: {
       face: "face",
       back: "back",
@@ -96,7 +103,7 @@ export function describeBoard(
     wishes: board.wishes,
     source: board.source,
   };
-  return { workpiece, findings: [...findings, ...checkCavities(workpiece)] };
+  return { workpiece, findings: [...findings, ...checkMarks(workpiece), ...checkCavities(workpiece)] };
 }
 
 function wrongForBoard(
@@ -187,8 +194,16 @@ function where(area: Region): string {
 
 /** A cavity of a part, in the coordinates of the board's face. */
 function moved(cavity: Cavity, board: BoardDescription, size: Piece["size"], place: Frame): Cavity {
-  const chain = compose(compose(inverse(faceFrame(size, cavity.face)), place), faceFrame(board.size, cavity.face));
-  return mapCavity(cavity, planOf(chain));
+  return mapCavity(cavity, ontoBoard(cavity.face, board, size, place));
+}
+
+/** A mark of a part, in the coordinates of the board's face. */
+function movedMark(mark: Mark, board: BoardDescription, size: Piece["size"], place: Frame): Mark {
+  return { ...mark, ink: mapInk(ontoBoard(mark.face, board, size, place), mark.ink) };
+}
+
+function ontoBoard(face: Cavity["face"], board: BoardDescription, size: Piece["size"], place: Frame): PlanMap {
+  return planOf(compose(compose(inverse(faceFrame(size, face)), place), faceFrame(board.size, face)));
 }
 
 /** A cavity with all that it has in plan coordinates carried through a map. */

@@ -5,6 +5,8 @@ import { IDENTITY } from "../shapes/frame.ts";
 import { describeBoard } from "./board.ts";
 import { checkCavities } from "./check.ts";
 import { type Description, describeFeatures, withTwins } from "./features.ts";
+import { checkMarks } from "./marks/check-marks.ts";
+import { withCopiesMarked } from "./marks/copies.ts";
 import { describeTurned } from "./turning/describe-turned.ts";
 import { turnedWorkpieces } from "./turning/workpieces.ts";
 import type { Workpiece } from "./workpiece.ts";
@@ -21,9 +23,9 @@ export function describeWorkpieces(job: Job): Outcome<readonly Workpiece[]> {
   const workpieces: Workpiece[] = [];
   for (const one of parts) {
     if (onBoards.has(one.part.name)) continue;
-    const { workpiece, findings: found } = describeAlone(one);
+    const { workpieces: alone, findings: found } = describeAlone(one);
     findings.push(...found);
-    workpieces.push(workpiece);
+    workpieces.push(...alone);
   }
   for (const board of job.boards) {
     const { workpiece, findings: found } = describeBoard(board, parts);
@@ -41,7 +43,10 @@ export function describeWorkpieces(job: Job): Outcome<readonly Workpiece[]> {
   return refuses(findings) ? { ok: false, findings } : { ok: true, value: workpieces, findings };
 }
 
-function describeAlone({ part, mirrored }: Description): { workpiece: Workpiece; findings: readonly Finding[] } {
+function describeAlone({ part, mirrored }: Description): {
+  workpieces: readonly Workpiece[];
+  findings: readonly Finding[];
+} {
   const described = describeFeatures({ part, idPrefix: part.name, around: "air" });
   const workpiece: Workpiece = {
     name: part.name,
@@ -51,13 +56,24 @@ function describeAlone({ part, mirrored }: Description): { workpiece: Workpiece;
     pieces: [{ part: part.name, copy: 1, mirrored, place: IDENTITY, size: part.size }],
     ...(part.copies > 1 ? { copies: part.copies } : {}),
     cavities: described.cavities,
+    ...(described.marks !== undefined && { marks: described.marks }),
     labels: part.labels,
     faceSide: part.faceSide,
     faceEdge: part.faceEdge,
     wishes: part.wishes,
     source: part.source,
   };
-  return { workpiece, findings: [...described.findings, ...checkCavities(workpiece)] };
+  const workpieces = withCopiesMarked(workpiece, described.each, part.each);
+  const copies = workpieces.filter((w) => w !== workpiece);
+  const checked = copies.map((w) => ({ ...w, cavities: [...workpiece.cavities, ...w.cavities] }));
+  return {
+    workpieces,
+    findings: [
+      ...described.findings,
+      ...[workpiece, ...checked].flatMap((w) => checkMarks(w)),
+      ...checkCavities(workpiece),
+    ],
+  };
 }
 
 /** Parts that are cut from boards, but not as often as the job asks for. */

@@ -1,7 +1,8 @@
 import type { Feature, PartDescription } from "../job/job.ts";
 import { describeGroove } from "./groove.ts";
-import type { Described, Ground } from "./ground.ts";
+import type { Described, Ground, OfOneCopy } from "./ground.ts";
 import { describeHoles } from "./hole.ts";
+import { describeMark } from "./marks/describe-mark.ts";
 import { mirroredDescription } from "./mirror.ts";
 import { describeOutline } from "./outline.ts";
 import { describeRabbet } from "./rabbet.ts";
@@ -24,7 +25,23 @@ export function withTwins(parts: readonly PartDescription[]): readonly Descripti
 /** All cavities of a part in its own face coordinates. */
 export function describeFeatures(ground: Ground): Described {
   const all = ground.part.features.map((feature) => describeFeature(ground, feature));
-  return { cavities: all.flatMap((d) => d.cavities), findings: all.flatMap((d) => d.findings) };
+  const marks = all.flatMap((d) => d.marks ?? []);
+  const each = eachOf(all);
+  return {
+    cavities: all.flatMap((d) => d.cavities),
+    ...(marks.length > 0 && { marks }),
+    ...(each.length > 0 && { each }),
+    findings: all.flatMap((d) => d.findings),
+  };
+}
+
+/** What each copy has of its own, of all features together. */
+function eachOf(all: readonly Described[]): readonly OfOneCopy[] {
+  const most = Math.max(0, ...all.map((d) => d.each?.length ?? 0));
+  return Array.from({ length: most }, (_, i) => ({
+    cavities: all.flatMap((d) => d.each?.[i]?.cavities ?? []),
+    marks: all.flatMap((d) => d.each?.[i]?.marks ?? []),
+  }));
 }
 
 function describeFeature(ground: Ground, feature: Feature): Described {
@@ -41,5 +58,7 @@ function describeFeature(ground: Ground, feature: Feature): Described {
       return describeHoles(ground, feature);
     case "outline":
       return describeOutline(ground, feature);
+    case "mark":
+      return describeMark(ground, feature);
   }
 }

@@ -1,6 +1,7 @@
 import type { Finding } from "../finding.ts";
 import type { Depth, Feature, PartDescription } from "../job/job.ts";
 import { faceExtent } from "./faces.ts";
+import type { Mark } from "./marks/mark.ts";
 import { placeIn, sourceOf } from "./place-of.ts";
 import type { Cavity } from "./workpiece.ts";
 
@@ -25,7 +26,17 @@ export interface Ground {
 /** What a feature gives. */
 export interface Described {
   readonly cavities: readonly Cavity[];
+  /** What is burned; absent: nothing. */
+  readonly marks?: readonly Mark[];
+  /** What differs from copy to copy, in their order; absent: nothing. */
+  readonly each?: readonly OfOneCopy[];
   readonly findings: readonly Finding[];
+}
+
+/** What one copy has beside what all have. */
+export interface OfOneCopy {
+  readonly cavities: readonly Cavity[];
+  readonly marks: readonly Mark[];
 }
 
 /** A feature that cannot be. */

@@ -61,6 +61,15 @@ function mirroredFeature(f: Feature): Feature {
         ...(f.at === undefined ? {} : { at: mirroredAt(f.at) }),
         turnedDeg: turnedBack(f.turnedDeg),
       };
+    case "mark":
+      // What it shows stays as it reads: only its place is mirrored.
+      return {
+        ...f,
+        on,
+        at: mirroredAt(f.at),
+        ...(f.to === undefined ? {} : { to: mirroredAt(f.to) }),
+        turnedDeg: turnedBack(f.turnedDeg),
+      };
     case "groove": {
       const run: typeof f.run =
         f.run.kind === "along"

@@ -3,7 +3,7 @@ import { closest } from "../../units/closest.ts";
 import { refusal } from "./say.ts";
 
 /** What a text may ask for in braces. */
-export const PLACEHOLDERS = ["name", "row", "column", "count", "date", "serial"] as const;
+export const PLACEHOLDERS = ["name", "drawer", "row", "column", "count", "date", "serial"] as const;
 /** One of them. */
 export type Placeholder = (typeof PLACEHOLDERS)[number];
 
