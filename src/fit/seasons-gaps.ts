@@ -62,7 +62,8 @@ export interface SeasonalGap {
 /**
  * A gap across the year. Every size grows from its own moisture today to the season's; finish is counted once it is on, so in
  * every season and not today. The moisture today is one of the named sizes of the gap ("moisture of …"), with the
- * tolerance of the way it was found.
+ * tolerance of the way it was found. Worst cases are bounds; where two sizes share one moisture, what cancels does so to the
+ * first order, which is 0.01 mm for sizes up to 300 mm.
  *
  * Refused: a gap below its least in a season. Cautioned: one that only the worst case brings there, one that rests on a
  * remembered coefficient, and one above its most.
