@@ -1,4 +1,4 @@
-import type { Point } from "../shapes/point.ts";
+import type { Point, Point3 } from "../shapes/point.ts";
 import type { Region } from "../shapes/region.ts";
 import type { Cutter } from "../shop/cutter.ts";
 
@@ -12,7 +12,8 @@ export type Operation =
   | BoreOperation
   | PeckOperation
   | SinkOperation
-  | ContourOperation;
+  | ContourOperation
+  | EaseOperation;
 
 interface OperationBase {
   readonly id: string;
@@ -132,4 +133,16 @@ export interface ContourOperation extends OperationBase {
   readonly tabs: readonly { readonly area: Region; readonly zTop: number }[];
   readonly allowance: number;
   readonly rampAngle: number;
+}
+
+/** Round the lip of a recess in round stock with a round nose that follows it, pass by pass from the wall upwards. */
+export interface EaseOperation extends OperationBase {
+  readonly kind: "ease";
+  readonly passes: readonly LipPass[];
+}
+
+/** A way of the tip along a lip, in space; the recess on its left. A closed one ends where it begins. */
+export interface LipPass {
+  readonly points: readonly Point3[];
+  readonly closed: boolean;
 }

@@ -115,6 +115,9 @@ function heightsOf(o: Operation): readonly number[] {
       return [Math.max(o.tipZ, o.topZ - o.bite)];
     case "sink":
       return [o.tipZ];
+    case "ease":
+      // What it takes is a sliver beside the deepest full cut.
+      return [];
   }
 }
 

@@ -25,6 +25,11 @@ export interface Post {
   /** Centre-format arcs, or chords no further from the arc than `error`, mm. */
   readonly arcs: { readonly kind: "centre" } | { readonly kind: "chords"; readonly error: number };
   readonly spindleStart: "M3";
+  /**
+   * How a beam is spoken to: the words that may start it, and decimals of its S words. Absent: this dialect writes none. That
+   * S on a motion line changes the power without a stop is common practice, from memory; the language has no beams.
+   */
+  readonly beam?: { readonly starts: readonly ("M3" | "M4")[]; readonly powerDecimals: number };
   /** Present exactly on a lathe's post: what its X words are. */
   readonly xWords?: "radius" | "diameter";
   /** Closing codes, one a line, after the last lift. */

@@ -53,6 +53,19 @@ const PostFile = z
       .enum(["radius", "diameter"])
       .optional()
       .describe("for a lathe only: what an X word means to its controller, radius or diameter"),
+    beam: z
+      .strictObject({
+        starts: z
+          .array(z.enum(["M3", "M4"]))
+          .min(1)
+          .max(2)
+          .describe("words that start a laser's beam: [M3, M4]"),
+        "power decimals": z.int().min(0).max(3).describe("decimals of S words for a beam: 0 to 3"),
+      })
+      .optional()
+      .describe(
+        "for a machine with a laser: {starts: [M3, M4], power decimals: 0}; leave out if its S words change power with a stop only",
+      ),
     ending: z.array(code).min(1).max(5).describe("closing codes: [M5, M9, M2]"),
     "file ending": z
       .string()
@@ -99,6 +112,7 @@ function asPost(w: Written): Post {
     arcs: w.arcs === "centre" ? { kind: "centre" } : { kind: "chords", error: w.arcs["chords within"] * mm },
     spindleStart: "M3",
     ...(w["X words"] === undefined ? {} : { xWords: w["X words"] }),
+    ...(w.beam === undefined ? {} : { beam: { starts: w.beam.starts, powerDecimals: w.beam["power decimals"] } }),
     ending: w.ending,
     fileEnding: w["file ending"],
   };
@@ -162,6 +176,9 @@ function crossCheck(file: YamlFile<Written>): readonly Finding[] {
   const chords = w.arcs === "centre" ? 0 : w.arcs["chords within"] * (w.unit === "mm" ? 1 : 25.4);
   if (chords > 0.004) {
     refuse("post-wrong-value", ["arcs", "chords within"], "the chords are too coarse", "at most 0.004 mm (0.00015 in)");
+  }
+  if (lathe && w.beam !== undefined) {
+    refuse("post-wrong-value", ["beam"], "a lathe has no beam", "leave the key out of a lathe's post");
   }
   const change = w["tool change"];
   if (change !== "none" && change.join(" ").split(" ").sort().join(" ") !== "M6 T") {

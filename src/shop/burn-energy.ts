@@ -16,7 +16,7 @@ export interface BurnEnergy {
  * @param area absent for lines
  */
 export function burnEnergy(
-  setting: BurnSetting,
+  setting: Pick<BurnSetting, "power" | "speed" | "passes">,
   laser: Laser,
   area?: { readonly spacing: number; readonly travelDeg: number },
 ): BurnEnergy {
