@@ -5,7 +5,7 @@ import { FIBRE_SATURATION } from "./moisture.ts";
 export type GrainDirection = "along" | "radial" | "tangential" | "across" | "in sheet" | "through sheet";
 
 /** How a board was sawn from the log. `unsaid` counts the larger coefficient both ways. */
-export type Sawn = "flat" | "quarter" | "unsaid";
+export type Sawn = "flat-sawn" | "quartersawn" | "unsaid";
 
 /** Moisture range of the published coefficients, %. Title of Table 13-5 of the Wood Handbook FPL-GTR-190. */
 export const COEFFICIENT_RANGE = { least: 6, most: 14 } as const;
@@ -51,10 +51,10 @@ export function directionOf(
 ): GrainDirection {
   if (wood.class === "plywood" || wood.class === "mdf") return dimension === "thickness" ? "through sheet" : "in sheet";
   if (dimension === "thickness")
-    return across(sawn === "unsaid" ? undefined : sawn === "flat" ? "radial" : "tangential");
+    return across(sawn === "unsaid" ? undefined : sawn === "flat-sawn" ? "radial" : "tangential");
   // Wood without a grain said: either direction may be the one that moves.
   if (grain !== "none" && (grain === "along length") === (dimension === "length")) return "along";
-  return across(sawn === "unsaid" ? undefined : sawn === "flat" ? "tangential" : "radial");
+  return across(sawn === "unsaid" ? undefined : sawn === "flat-sawn" ? "tangential" : "radial");
 }
 
 function across(known: "radial" | "tangential" | undefined): GrainDirection {

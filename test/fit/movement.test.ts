@@ -42,7 +42,7 @@ describe("movement from 6 to 14 %", () => {
   });
 
   it("moves the thickness of that flat-sawn board by the radial coefficient, 0.00112 (FPL-GTR-190 ch. 13)", () => {
-    const across = directionOf("thickness", "along length", "flat", wood("white fir"));
+    const across = directionOf("thickness", "along length", "flat-sawn", wood("white fir"));
     expect(across).toBe("radial");
     expect(growthOf(100, wood("white fir"), across, 8, 11).change).toBeCloseTo(100 * 0.00112 * 3, 9);
   });
@@ -178,18 +178,18 @@ describe("coefficients", () => {
 describe("the way the wood runs", () => {
   const ash = wood("ash");
   it("along the grain nothing moves", () => {
-    expect(directionOf("length", "along length", "flat", ash)).toBe("along");
-    expect(directionOf("width", "along width", "quarter", ash)).toBe("along");
+    expect(directionOf("length", "along length", "flat-sawn", ash)).toBe("along");
+    expect(directionOf("width", "along width", "quartersawn", ash)).toBe("along");
     expect(growthOf(300, ash, "along", 6, 13)).toMatchObject({ change: 0, factor: 1 });
     expect(growthPerPercentNow(ash, "along", 6, 13)).toBe(0);
   });
 
   it("a flat-sawn board widens tangentially and thickens radially; quartersawn the other way about", () => {
-    expect(directionOf("width", "along length", "flat", ash)).toBe("tangential");
-    expect(directionOf("thickness", "along length", "flat", ash)).toBe("radial");
-    expect(directionOf("width", "along length", "quarter", ash)).toBe("radial");
-    expect(directionOf("thickness", "along length", "quarter", ash)).toBe("tangential");
-    expect(directionOf("length", "along width", "flat", ash)).toBe("tangential");
+    expect(directionOf("width", "along length", "flat-sawn", ash)).toBe("tangential");
+    expect(directionOf("thickness", "along length", "flat-sawn", ash)).toBe("radial");
+    expect(directionOf("width", "along length", "quartersawn", ash)).toBe("radial");
+    expect(directionOf("thickness", "along length", "quartersawn", ash)).toBe("tangential");
+    expect(directionOf("length", "along width", "flat-sawn", ash)).toBe("tangential");
   });
 
   it("counts the larger both ways where nobody said how it was sawn", () => {
