@@ -31,6 +31,12 @@ export interface Texts {
   readonly shop?: { readonly text: string; readonly file: string };
   /** Text of a file that the job names (shop file, drawing, own post), relative to the job; undefined: not to be had. */
   readonly readText?: (name: string) => string | undefined;
+  /** Bytes of a font or picture that the job names, in the same way. */
+  readonly readBytes?: (name: string) => Uint8Array | undefined;
+  /** The bundled outline face for lettering; asked for only where a job uses it. */
+  readonly bookFont?: () => Uint8Array | undefined;
+  /** Today, as 2026-11-25, for marks that ask for it; absent: such marks are refused. */
+  readonly today?: string;
   /** Text of a post by its name, as a machine names it. */
   readonly postText: (name: string) => string | undefined;
   /** Told what is being worked on, for a line of progress. */
@@ -71,7 +77,7 @@ export interface Planned {
 
 /** Reads job and shop, derives parts, plans set-ups and operations. Independent findings of a stage come together. */
 export function planAll(texts: Texts): Outcome<Planned> {
-  const job = readJob(texts.jobText, texts.jobFile, texts.readText ?? (() => undefined));
+  const job = readJob(texts.jobText, texts.jobFile, texts.readText ?? (() => undefined), texts);
   const shopSource = texts.shop ?? namedShop(texts, job.ok ? job.value : undefined);
   if ("finding" in shopSource) return { ok: false, findings: [...job.findings, shopSource.finding] };
   const shop = readShop(shopSource.text, shopSource.file);

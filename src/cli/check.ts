@@ -18,6 +18,7 @@ interface CheckOptions {
   readonly setUp?: string;
   readonly machine?: string;
   readonly shop?: string;
+  readonly date?: string;
   readonly json?: boolean;
 }
 
@@ -57,7 +58,7 @@ export function check(files: readonly string[], options: CheckOptions): void {
 
 function checkJob(file: string, options: CheckOptions): Checked {
   const line = progress();
-  const texts = textsFor(file, options.shop, line.at);
+  const texts = textsFor(file, options.shop, line.at, options.date);
   if ("findings" in texts) return { file, verdict: "input", said: "not checked", findings: texts.findings };
   const made = makeAll(texts.texts);
   line.done();
@@ -174,7 +175,7 @@ function onItsOwn(file: string, text: string, options: CheckOptions): Rules {
 
 /** The whole proof, against one set-up of a job: on the router or on the lathe. */
 function againstPart(programs: readonly ProgramToProve[], job: string, options: CheckOptions): Rules {
-  const texts = textsFor(job, options.shop);
+  const texts = textsFor(job, options.shop, undefined, options.date);
   if ("findings" in texts) return { input: texts.findings };
   const planned = planAll(texts.texts);
   if (!planned.ok) return { input: planned.findings };

@@ -54,6 +54,20 @@ export function readerBelow(folder: string): (name: string) => string | undefine
   };
 }
 
+/** The same for files that are no text: fonts and pictures. */
+export function bytesBelow(folder: string): (name: string) => Uint8Array | undefined {
+  return (name) => {
+    const path = below(folder, name);
+    if (path === undefined) return undefined;
+    try {
+      const stat = statSync(path);
+      return stat.isFile() && stat.size <= LARGEST ? readFileSync(path) : undefined;
+    } catch {
+      return undefined;
+    }
+  };
+}
+
 function below(folder: string, name: string): string | undefined {
   if (isAbsolute(name) || name.includes("\0")) return undefined;
   try {

@@ -31,12 +31,15 @@ Examples:
 const json = ["--json", "print one JSON document instead of sentences"] as const;
 const shop = ["--shop <file>", "your shop file (else the job's own, else built-in defaults)"] as const;
 
+const date = ["--date <date>", "the date that marks write for today, as 2026-11-25 (else the clock's)"] as const;
+
 program
   .command("make")
   .description("derive the parts, make every program, prove it, write it")
   .argument("<job>", "job file, YAML")
   .option("-o, --out <folder>", "where to write (default: <job>-programs)")
   .option(...shop)
+  .option(...date)
   .option("--replace-edited", "write over programs that someone changed since they were made")
   .option(...json)
   .action(async (job: string, options) => (await import("./make.ts")).make(job, options));
@@ -49,6 +52,7 @@ program
   .option("--set-up <name>", "which of the job's set-ups it is for")
   .option("--machine <name>", "the machine whose controller the program is for")
   .option(...shop)
+  .option(...date)
   .option(...json)
   .action(async (files: string[], options) => (await import("./check.ts")).check(files, options));
 
@@ -58,6 +62,7 @@ program
   .argument("<job>", "job file, YAML")
   .option("-o, --out <folder>", "where to write (default: <job>-programs)")
   .option(...shop)
+  .option(...date)
   .option(...json)
   .action(async (job: string, options) => (await import("./make.ts")).preview(job, options));
 

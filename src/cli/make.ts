@@ -10,6 +10,7 @@ import { textsFor } from "./texts.ts";
 interface MakeOptions {
   readonly out?: string;
   readonly shop?: string;
+  readonly date?: string;
   readonly replaceEdited?: boolean;
   readonly json?: boolean;
 }
@@ -26,7 +27,7 @@ export function preview(jobPath: string, options: MakeOptions): void {
 
 async function run(jobPath: string, options: MakeOptions, wanted: (file: OutputFile) => boolean): Promise<void> {
   const line = progress();
-  const texts = textsFor(jobPath, options.shop, line.at);
+  const texts = textsFor(jobPath, options.shop, line.at, options.date);
   if ("findings" in texts) {
     tell(nothingMade(texts.findings), [], "", options);
     return;

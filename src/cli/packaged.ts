@@ -1,4 +1,5 @@
 import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
 import { basename, join } from "node:path";
 import type { Post } from "../program/post.ts";
 import { readPost } from "../program/read-post.ts";
@@ -26,4 +27,16 @@ export function packagedPosts(): readonly Post[] {
     if (!post.ok) throw new Error(`the packaged post ${name} is wrong: ${post.findings[0]?.what ?? ""}`);
     return post.value;
   });
+}
+
+/** The outline face that comes with Tillwright: EB Garamond, OFL-1.1, its licence beside it in its own package. */
+const BOOK_FONT = "@expo-google-fonts/eb-garamond/400Regular/EBGaramond_400Regular.ttf";
+
+/** The bytes of the bundled outline face; undefined where its package is not installed. */
+export function bookFont(): Uint8Array | undefined {
+  try {
+    return readFileSync(createRequire(import.meta.url).resolve(BOOK_FONT));
+  } catch {
+    return undefined;
+  }
 }

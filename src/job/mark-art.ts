@@ -1,4 +1,4 @@
-import { readDrawing } from "../shapes/drawing.ts";
+import { importDrawing } from "../shapes/drawing-import.ts";
 import { decodePicture } from "../shapes/picture/decode.ts";
 import type { GreyPicture } from "../shapes/picture/grey-picture.ts";
 import { signatureOutline, signatureStrokes } from "../shapes/picture/signature.ts";
@@ -28,21 +28,21 @@ export function drawingContent(on: OnPart, named: string, said: ArtSaid, ground:
     refuseAt(on, ["drawing"], file.code, file.what, file.mend);
     return undefined;
   }
-  const read = readDrawing(file.text, {
+  const read = importDrawing(file.text, {
     file: file.path,
     ...(said.id !== undefined && { id: said.id }),
     ...(said.class !== undefined && { class: said.class }),
+    ...(said.width !== undefined && { size: { by: "width", mm: said.width } }),
   });
   told(on, read.findings, ["drawing"]);
-  const box = read.ok ? boxOf(read.value.loops.flat()) : undefined;
-  if (!read.ok || box === undefined) return undefined;
-  const about = said.placed === "as drawn" ? { x: 0, y: 0 } : middleOf(box);
-  const factor = said.width === undefined ? 1 : said.width / (box.max.x - box.min.x);
-  return {
-    kind: "area",
-    region: scaledRegion(read.value, about, factor),
-    from: { kind: "drawing", file: file.path },
-  };
+  if (!read.ok) return undefined;
+  const about = said.placed === "as drawn" ? { x: 0, y: 0 } : middleOf(read.value.box);
+  const chains = read.value.chains.map((c) => c.map((s) => scaledSegment(s, about, 1)));
+  const region = scaledRegion(read.value.region, about, 1);
+  const from = { kind: "drawing", file: file.path } as const;
+  if (region.loops.length === 0) return { kind: "lines", chains, from };
+  if (chains.length === 0) return { kind: "area", region, from };
+  return { kind: "lines and areas", chains, region, from };
 }
 
 /** A picture to be burned in dots, as wide as the job says. */

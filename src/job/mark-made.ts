@@ -119,7 +119,7 @@ export function fits(on: OnPart, content: MarkContent, made: MarkMade): boolean 
     case "v-groove":
       if (content.kind === "area") return true;
       return refuse(
-        "single lines have no width for a V-groove to follow",
+        "single lines have no width for a V-groove to follow, and some of this is such lines",
         "its depth comes from the width between two outlines",
         'take outlines: "letters: book", "drawn as: outline"; or write "made by: cut line"',
       );
