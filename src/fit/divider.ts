@@ -25,6 +25,8 @@ export interface DividerAsk {
   readonly mortiseWidth?: number;
   /** Widths that the shop's bits cut in one pass. */
   readonly bits: readonly number[];
+  /** A long divider stands higher on its end than most machines reach: then its mortises are marked out and cut by hand. */
+  readonly endsMade: "by machine" | "by hand";
   /** How far the tenon goes into the divider and into the case board. Absent: planned. */
   readonly into?: { readonly divider: number; readonly board: number };
 }
@@ -46,6 +48,8 @@ export interface DividerJoints {
   /** The loose tenon: `length` along its grain, from board to divider. */
   readonly tenon: Size;
   readonly divider: PartDescription;
+  /** The mortises in its two ends, whether the divider carries them as features or not: for setting out by hand. */
+  readonly endMortises: readonly (Feature & MortiseFeature)[];
   /** For the case board that is described; its mirror-image twin gets the same. */
   readonly boardFeatures: readonly (Feature & MortiseFeature)[];
   readonly tenonPart: PartDescription;
@@ -91,7 +95,7 @@ export function dividerJoints(ask: DividerAsk): DividerJoints {
     edges: first === undefined ? 0 : first.centre - first.length / 2,
     board: ask.caseThickness - board,
   };
-  const features = (["first end", "second end"] as const).flatMap((end) =>
+  const endMortises = (["first end", "second end"] as const).flatMap((end) =>
     places.map((p, i) => endMortise(ask, end, p, i, width, divider)),
   );
   return {
@@ -100,7 +104,8 @@ export function dividerJoints(ask: DividerAsk): DividerJoints {
     depth: { divider, board },
     wood,
     tenon,
-    divider: dividerPart(ask, features),
+    divider: dividerPart(ask, ask.endsMade === "by machine" ? endMortises : []),
+    endMortises,
     boardFeatures: places.map((p, i) => boardMortise(ask, p, i, width, board)),
     tenonPart: tenonPart(ask, tenon, 2 * places.length),
     findings: findingsOf(ask, { places, width, wood, tenon }),

@@ -118,26 +118,28 @@ export function runnerScrews(ask: RunnerScrewsAsk): RunnerScrews {
 }
 
 function holesOf(ask: RunnerScrewsAsk): readonly ScrewHole[] {
-  const { screw, runner, count } = ask;
-  const step = movedBy(screw);
-  const two = ask.face !== "only";
-  const first = Math.max(FIRST, screw.headDiameter / 2 + runner.noseRadius) + (ask.face === "second of two" ? step : 0);
-  const last = runner.length - FIRST - (ask.face === "first of two" ? step : 0);
-  const moves = ask.caseChange.dry !== 0 || ask.caseChange.wet !== 0;
+  const { screw, runner, count, face } = ask;
+  const step = Math.max(MOVED.least, MOVED.times * screw.bodyDiameter);
+  // Tenths of a millimetre, so that a rule and a page say the same.
+  const tenth = (x: number): number => Math.round(x * 10) / 10;
+  const nearest = tenth(Math.max(FIRST, screw.headDiameter / 2 + runner.noseRadius));
+  const first = nearest + (face === "second of two" ? step : 0);
+  const last = runner.length - FIRST - (face === "first of two" ? step : 0);
+  const half = screw.clearance / 2;
+  const shrinks = Math.max(0, -ask.caseChange.dry, -ask.caseChange.wet);
+  const swells = Math.max(0, ask.caseChange.dry, ask.caseChange.wet);
   return Array.from({ length: count }, (_, i): ScrewHole => {
-    // Tenths of a millimetre, so that a rule and a page say the same.
-    const at = Math.round((first + (count < 2 ? 0 : ((last - first) * i) / (count - 1))) * 10) / 10;
-    const half = screw.clearance / 2;
-    if (i === 0 || !moves) return { kind: "round", at, from: at - half, to: at + half };
-    const share = (at - Math.round(first * 10) / 10) / ask.caseDepth;
-    const forward = Math.max(0, -ask.caseChange.dry, -ask.caseChange.wet) * share + SLOT_PLAY;
-    const back = Math.max(0, ask.caseChange.dry, ask.caseChange.wet) * share + SLOT_PLAY;
-    return { kind: "slotted", at, from: at - half - forward, to: at + half + back };
+    const at = count < 2 ? first : tenth(first + ((last - first) * i) / (count - 1));
+    if (i === 0 || shrinks + swells === 0) return { kind: "round", at, from: at - half, to: at + half };
+    const share = (at - first) / ask.caseDepth;
+    // Wood that shrinks takes the screw forwards, towards the front one, which holds.
+    return {
+      kind: "slotted",
+      at,
+      from: Math.floor((at - half - shrinks * share - SLOT_PLAY) * 10 + 1e-6) / 10,
+      to: Math.ceil((at + half + swells * share + SLOT_PLAY) * 10 - 1e-6) / 10,
+    };
   });
-
-  function movedBy(s: Screw): number {
-    return two ? Math.max(MOVED.least, MOVED.times * s.bodyDiameter) : 0;
-  }
 }
 
 type Sizes = Omit<RunnerScrews, "holes" | "findings">;
