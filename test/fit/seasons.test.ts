@@ -8,6 +8,7 @@ import { type Extent, type GapSpec, gapsOver } from "../../src/fit/seasons-gaps.
 import { type Today, todayOf, weeksFor } from "../../src/fit/seasons-today.ts";
 import { exactly, minus, sized } from "../../src/fit/sureness-gap.ts";
 import { toleranceOf } from "../../src/fit/sureness-instruments.ts";
+import { gapInWords } from "../../src/fit/sureness-words.ts";
 import { defaultWoods } from "../../src/shop/default-woods.ts";
 import type { WoodKind } from "../../src/shop/wood.ts";
 
@@ -229,6 +230,30 @@ describe("a gap across the year", () => {
     const { year } = yearOf({ wet: { celsius: 21, humidity: 82 }, dry: { celsius: 21, humidity: 40 } });
     const gap = gapsOver(sideGap(), year!, calipers);
     expect(gap.seasons.map((s) => s.form)).toEqual(["outside 6 to 14 %", "6 to 14 %"]);
+  });
+});
+
+describe("a gap in words", () => {
+  it("tells every season, worst and likely, what matters most and what to measure again", () => {
+    const words = gapInWords(gapsOver(sideGap(), usual, () => toleranceOf("rule")));
+    expect(words[0]).toMatch(/^now: 1\.50 mm \(likely 1\.20 to 1\.80, at worst 1\.20 to 1\.80\)$/);
+    expect(words[1]).toMatch(/^wet: 0\.\d\d mm \(likely /);
+    expect(words[3]).toBe(
+      '"opening height" matters most: ± 0.3 mm by rule (common practice, no source) is ± 0.30 mm of the gap',
+    );
+    expect(words[4]).toMatch(/^the fit stands \d+ % of the errors/);
+    expect(words[5]).toBe('measure "opening height" again, more finely');
+  });
+
+  it("calls a guess a guess, and tells when nothing measured counts", () => {
+    const today = todayOf({ kind: "guess" }, 9, usual).today!;
+    const still: Extent = { ...sideGap().room[0]!, size: exactly(58.5) };
+    expect(gapInWords(gapsOver(sideGap({}, { today }), usual, calipers))[0]).toMatch(/^now \(a guess/);
+    const sure = gapInWords(gapsOver(sideGap({ room: [still] }, { direction: "along" }), usual, calipers));
+    expect(sure.at(-1)).toBe("no measuring error counts in it");
+    expect(gapInWords(gapsOver(sideGap({}, {}, 58.2), usual, calipers))).toContain(
+      "the fit stands no error at all as it is",
+    );
   });
 });
 
