@@ -1,8 +1,11 @@
 import type { Finding, Source } from "../finding.ts";
 import type { Size } from "../job/board.ts";
-import type { MeasuredWith, OpeningDescription } from "../job/drawers.ts";
+import type { OpeningDescription } from "../job/drawers.ts";
 import type { PartDescription } from "../job/job.ts";
 import type { Point } from "../shapes/point.ts";
+import type { Year } from "./seasons.ts";
+import type { SeasonalGap } from "./seasons-gaps.ts";
+import type { Today } from "./seasons-today.ts";
 
 /**
  * Everything that is fitted for a case of drawers: sizes, gaps, joints, runners, the order of work and the cut list. Filled
@@ -24,7 +27,9 @@ export interface FitPlan {
   /** Every value that the job leaves out, with what is used for it and why. */
   readonly assumed: readonly Assumed[];
   /** How the seasons were reckoned: moisture in percent, dry, today, wet. */
-  readonly moisture: { readonly dry: number; readonly today: number; readonly wet: number; readonly todayIs: string };
+  readonly year: Year;
+  /** The moisture of the drawer sides today, as an example, and how it is known. */
+  readonly today: Today;
 }
 
 /** A default that was used. */
@@ -50,15 +55,22 @@ export interface DrawerFit {
   readonly runner: RunnerFit;
   readonly frontJoint: JointFit;
   readonly backJoint: JointFit;
-  readonly gaps: readonly Gap[];
+  /** Through the year, as fitted. */
+  readonly gaps: readonly SeasonalGap[];
   readonly opening: OpeningDescription;
 }
 
-/** The real shape of an opening's mouth, corners from the lower left, counter-clockwise. */
+/** The real shape of an opening's mouth. The lower edge lies along x, its left corner in the origin. */
 export interface Mouth {
   readonly corners: Quad;
+  /** No diagonals were measured, and equal ones are taken. */
+  readonly squareAssumed: boolean;
   /** How far the readings contradict each other, on a diagonal; absent when nothing could. */
   readonly contradiction?: number;
+  /** How far the upper edge hangs down between its corners. */
+  readonly sag: number;
+  /** What an upright box loses in width because the sides lean or the width differs over the height. */
+  readonly lean: number;
   /** The narrowest width at runner height, and where. */
   readonly narrowest: { readonly width: number; readonly at: "mouth" | "middle" | "back" };
   readonly depth: number;
@@ -88,6 +100,9 @@ export interface FrontFit {
   readonly blank: Size;
   /** Lower left corner of the blank in the opening. */
   readonly at: Point;
+  /** y of its show face and of its inside, from the case's front. */
+  readonly show: number;
+  readonly inside: number;
   /** Its real four-sided shape when it fits, in the opening. A lipped front: of what goes into the opening. */
   readonly shape: Quad;
   /** A lipped front's outline; absent for an inset one. */
@@ -184,31 +199,6 @@ export interface GaugeSetting {
   readonly value: number;
   /** Where it is scribed. */
   readonly where: string;
-}
-
-/** A gap through the year. */
-export interface Gap {
-  readonly name:
-    | "above front"
-    | "below front"
-    | "beside front"
-    | "above side"
-    | "below side"
-    | "beside box"
-    | "behind drawer"
-    | "behind bottom";
-  readonly dry: number;
-  readonly today: number;
-  readonly wet: number;
-  /** What is wanted of it in its tightest month. */
-  readonly least: number;
-  /** The measured sizes it hangs on, with how much of each goes into it. */
-  readonly hangsOn: readonly {
-    readonly size: string;
-    readonly share: number;
-    readonly with: MeasuredWith;
-    readonly source: Source;
-  }[];
 }
 
 /** What a part is in a drawer or the case. */

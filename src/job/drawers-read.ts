@@ -133,15 +133,15 @@ function readCase(source: SourceText, entry: Entry, r: Reading, found: Finding[]
   const climate = (
     path: Path,
     air: { celsius: number; humidity: number } | undefined,
-    humidity: number,
+    otherwise: { celsius: number; humidity: number },
   ): Given<Climate> => {
     const at = sourceAtPath(on, path);
     return orElse(
       on,
       path,
       air && { ...air, source: at },
-      { celsius: 20, humidity, source: at },
-      "a heated house, common practice, no source",
+      { ...otherwise, source: at },
+      "a heated room and a damp summer, common practice, no source",
     );
   };
   const divider = data["divider thickness"];
@@ -155,8 +155,8 @@ function readCase(source: SourceText, entry: Entry, r: Reading, found: Finding[]
     columns,
     openings,
     seasons: {
-      dry: climate(["seasons", "dry"], dry, 35),
-      wet: climate(["seasons", "wet"], wet, 70),
+      dry: climate(["seasons", "dry"], dry, { celsius: 20, humidity: 30 }),
+      wet: climate(["seasons", "wet"], wet, { celsius: 24, humidity: 70 }),
       today: today(on, data["moisture today"]),
     },
     finish: orElse(on, ["finish"], data.finish, 0, "bare wood where drawers run"),
@@ -332,6 +332,7 @@ function readDrawers(
     roughWidth: rough("width", 1.5),
     roughThickness: rough("thickness", 3),
     kerf: rough("kerf", 1.5),
+    ...(d["held by"] !== undefined && { heldBy: said(on, ["held by"], d["held by"]) }),
     ...(pulls !== undefined && { pull: said(on, ["pulls"], canonicalName(pulls, turnedNames)) }),
     betweenRunners: between(on, d, openings),
     source: placeOfKey(source, entry),

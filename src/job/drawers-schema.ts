@@ -282,6 +282,11 @@ function drawersWith<F extends z.ZodType, B extends z.ZodType>(r: Reading, front
         },
         'write "rough: {length: 6, width: 1.5, thickness: 3, kerf: 1.5}"',
       ).optional(),
+      "held by": word(
+        { tape: ["double sided tape"], vacuum: ["suction"] },
+        "How their parts are held on the router.",
+        "held by: tape",
+      ).optional(),
       pulls: line("The turned part that each front carries, by its name.", "pulls: drawer pull").optional(),
       "between runners": named(
         map(

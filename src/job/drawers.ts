@@ -119,6 +119,8 @@ export interface DrawersDescription {
   /** The same on the thickness, both faces together. */
   readonly roughThickness: Given;
   readonly kerf: Given;
+  /** How the parts are held on the router; absent: the planner's choice. */
+  readonly heldBy?: Given<"tape" | "vacuum">;
   /** A turned part of this job that each front carries. */
   readonly pull?: Given<string>;
   /** Second measuring, when the runners are in, by opening. */

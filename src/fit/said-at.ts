@@ -1,0 +1,44 @@
+import type { DrawersDescription } from "../job/drawers.ts";
+import type { Said } from "./said.ts";
+
+/** A part of the drawers, with the places in the file of what it hangs on: findings and features point there. */
+export function saidPart(
+  part: string,
+  d: DrawersDescription,
+  of: "fronts" | "sides" | "backs" | "bottoms" | "runners",
+): Said {
+  const stuff = d[of];
+  const r = d.runners;
+  const front = d.frontJoint;
+  const back = d.backJoint;
+  return {
+    part,
+    source: stuff.source,
+    sources: {
+      thickness: (stuff.asPlaned ?? stuff.thickness).source,
+      wood: stuff.wood.source,
+      ...(of === "runners" && {
+        height: (r.heightAsPlaned ?? r.height).source,
+        clearance: r.clearance.source,
+        "bearing wall at": (r.bearingAt ?? r.height).source,
+        "stop from front": r.stopFromFront.source,
+        nose: r.nose.source,
+        screw: r.screw.source,
+        "screw length": r.screwLength.source,
+        screws: r.screws.source,
+      }),
+      ...(of === "sides" && {
+        "back depth": (back.depth ?? back.kind).source,
+        "back lap": (back.lap ?? back.kind).source,
+        "back joint": back.kind.source,
+        tails: (front.tails ?? front.kind).source,
+      }),
+      ...(of === "fronts" && { lap: (front.lap ?? front.kind).source, "front joint": front.kind.source }),
+      ...(of === "bottoms" && {
+        "groove at": d.bottoms.grooveAt.source,
+        "groove depth": d.bottoms.grooveDepth.source,
+        width: d.bottoms.grooveClearance.source,
+      }),
+    },
+  };
+}
