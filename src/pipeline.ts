@@ -6,10 +6,13 @@ import type { HoldingKit } from "./parts/holding-kit/holding.ts";
 import { holdingKit } from "./parts/holding-kit/kit.ts";
 import { holdingWishOf } from "./parts/holding-kit/wish.ts";
 import { describeTurned } from "./parts/turning/describe-turned.ts";
+import type { MadeBeamProgram } from "./pipeline/make-beam.ts";
 import { drawPiece, type PlannedPiece } from "./pipeline/make-piece.ts";
 import type { JobAndShop, MadeProgram } from "./pipeline/make-set-up.ts";
 import type { MadeTurningProgram } from "./pipeline/make-turning.ts";
 import { doTask, partOf, type Task, type TaskResult, titleOf } from "./pipeline/task.ts";
+import { planBeam } from "./plan/beam.ts";
+import type { PlannedBeam } from "./plan/beam-setup.ts";
 import { type PlannedSetUp, planJob } from "./plan/plan-job.ts";
 import { planTurning } from "./plan/turning.ts";
 import type { Post } from "./program/post.ts";
@@ -72,6 +75,8 @@ export interface Planned {
   readonly shop: Shop;
   readonly shopText: string;
   readonly setUps: readonly PlannedSetUp[];
+  /** What is burned, after the router's work. */
+  readonly beams: readonly PlannedBeam[];
   readonly pieces: readonly PlannedPiece[];
 }
 
@@ -100,7 +105,13 @@ export function planAll(texts: Texts): Outcome<Planned> {
   const turnings = turned.value.map((piece) =>
     piece.turnedBy === "machine" ? planTurning(piece, shop.value) : undefined,
   );
-  const findings = [...described, ...plan.findings, ...turnings.flatMap((t) => t?.findings ?? [])];
+  const beams = parts.value.map((workpiece) => planBeam(workpiece, shop.value, plan.ok ? plan.value : []));
+  const findings = [
+    ...described,
+    ...plan.findings,
+    ...turnings.flatMap((t) => t?.findings ?? []),
+    ...beams.flatMap((b) => b.findings),
+  ];
   if (!plan.ok || refuses(findings)) return { ok: false, findings };
   const pieces = turned.value.map((piece, i): PlannedPiece => {
     const kit = kits[i];
@@ -113,7 +124,14 @@ export function planAll(texts: Texts): Outcome<Planned> {
   });
   return {
     ok: true,
-    value: { job: job.value, shop: shop.value, shopText: shopSource.text ?? "", setUps: plan.value, pieces },
+    value: {
+      job: job.value,
+      shop: shop.value,
+      shopText: shopSource.text ?? "",
+      setUps: plan.value,
+      beams: beams.flatMap((b) => (b.ok ? b.value : [])),
+      pieces,
+    },
     findings,
   };
 }
@@ -193,6 +211,13 @@ function prepare(texts: Texts): Outcome<Prepared> {
     tasks.push({ kind: "set-up", planned: one, post: post.value, sequence });
     sequence += countPrograms(one.operations, post.value);
   }
+  // Burned last: chips are gone by then, and nothing is sanded or cut any more.
+  for (const one of planned.beams) {
+    const post = postOf(one.setUp.machine.post);
+    if (!post.ok) continue;
+    tasks.push({ kind: "beam", planned: one, post: post.value, sequence });
+    sequence += 1;
+  }
   const findings = [...plan.findings, ...[...posts.values()].flatMap((p) => p.findings)];
   return refuses(findings) ? { ok: false, findings } : { ok: true, value: { planned, tasks, findings }, findings };
 }
@@ -238,6 +263,7 @@ function gather(jobText: string, prepared: Prepared, results: readonly TaskResul
   );
   const made: MadeProgram[] = [];
   const turned: MadeTurningProgram[] = [];
+  const burned: MadeBeamProgram[] = [];
   const heldBack: Report["heldBack"] = [];
   for (const [i, r] of results.entries()) {
     if (r.kind === "piece") continue;
@@ -247,6 +273,7 @@ function gather(jobText: string, prepared: Prepared, results: readonly TaskResul
       const because = [r, ...own].flatMap((q) => q.findings.filter((f) => f.grade === "refuse"));
       heldBack.push({ setUp: titleOf(task), because: because.map((f) => f.code) });
     } else if (r.kind === "turning") turned.push(...r.made);
+    else if (r.kind === "beam") burned.push(r.made);
     else made.push(...r.made.programs);
   }
   const pieces = results.flatMap((r, i) => {
@@ -269,6 +296,7 @@ function gather(jobText: string, prepared: Prepared, results: readonly TaskResul
     unit: planned.job.unit,
     programs: made.map((p) => p.entry),
     turnings: turned.map((p) => p.entry),
+    beams: burned.map((p) => p.entry),
     turned: pieces.map((p) => p.entry),
     heldBack,
     defaultsUsed: [...planned.shop.defaultsUsed],
@@ -280,10 +308,12 @@ function gather(jobText: string, prepared: Prepared, results: readonly TaskResul
     ...unsealed,
     programs: unsealed.programs.map((p) => ({ ...p, seal })),
     turnings: unsealed.turnings.map((p) => ({ ...p, seal })),
+    beams: unsealed.beams.map((p) => ({ ...p, seal })),
   };
   const files = [
     ...turned.flatMap((p) => filesOf(p, sealParts)),
     ...made.flatMap((p) => filesOf(p, sealParts)),
+    ...burned.flatMap((p) => filesOf(p, sealParts)),
     ...pieces.flatMap((p) => p.drawings.map((d): OutputFile => ({ name: d.name, kind: "sheet", text: d.svg }))),
     { name: "report.json", kind: "report", text: reportText(report) } as const,
   ];
@@ -291,11 +321,14 @@ function gather(jobText: string, prepared: Prepared, results: readonly TaskResul
 }
 
 /** A program with what goes with it, sealed now that all of it has passed. */
-function filesOf(p: MadeProgram | MadeTurningProgram, sealParts: readonly string[]): readonly OutputFile[] {
+function filesOf(
+  p: MadeProgram | MadeTurningProgram | MadeBeamProgram,
+  sealParts: readonly string[],
+): readonly OutputFile[] {
   const program: OutputFile = { name: p.program.name, kind: "program", text: sealProgram(p.program.text, sealParts) };
-  const sheet: OutputFile = { name: p.sheetName, kind: "sheet", text: p.sheet };
-  if (p.dryRun === undefined) return [program, sheet];
-  return [program, { name: p.dryRun.name, kind: "dry run", text: sealProgram(p.dryRun.text, sealParts) }, sheet];
+  const sheet: OutputFile[] = "sheet" in p ? [{ name: p.sheetName, kind: "sheet", text: p.sheet }] : [];
+  if (p.dryRun === undefined) return [program, ...sheet];
+  return [program, { name: p.dryRun.name, kind: "dry run", text: sealProgram(p.dryRun.text, sealParts) }, ...sheet];
 }
 
 /** The post a machine names: one that comes with the package, or a file beside the job. */

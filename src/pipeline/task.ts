@@ -1,12 +1,13 @@
+import { type BeamResult, type BeamTask, makeBeam } from "./make-beam.ts";
 import { judgePiece, type PieceResult, type PieceTask } from "./make-piece.ts";
 import { type JobAndShop, makeSetUp, type SetUpResult, type SetUpTask } from "./make-set-up.ts";
 import { makeTurning, type TurningResult, type TurningTask } from "./make-turning.ts";
 
 /** A piece of work that needs no other's result: plain data in, plain data out. */
-export type Task = PieceTask | TurningTask | SetUpTask;
+export type Task = PieceTask | TurningTask | SetUpTask | BeamTask;
 
 /** What a task gives. */
-export type TaskResult = PieceResult | TurningResult | SetUpResult;
+export type TaskResult = PieceResult | TurningResult | SetUpResult | BeamResult;
 
 /** Does a task. The same task gives the same bytes. */
 export function doTask(task: Task, all: JobAndShop): TaskResult {
@@ -17,6 +18,8 @@ export function doTask(task: Task, all: JobAndShop): TaskResult {
       return judgePiece(task, all);
     case "turning":
       return makeTurning(task, all);
+    case "beam":
+      return makeBeam(task, all);
   }
 }
 
@@ -27,6 +30,7 @@ export function titleOf(task: Task): string {
       return `${task.planned.piece.name}, walls`;
     case "turning":
     case "set-up":
+    case "beam":
       return task.planned.setUp.name;
   }
 }
@@ -40,5 +44,7 @@ export function partOf(task: Task): string {
       return task.planned.setUp.piece.name;
     case "set-up":
       return task.planned.setUp.cavities[0]?.part ?? task.planned.setUp.workpiece.name;
+    case "beam":
+      return task.planned.setUp.marks[0]?.mark.part ?? task.planned.setUp.workpiece.name;
   }
 }

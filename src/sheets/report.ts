@@ -106,6 +106,53 @@ const turning = z.object({
   findings: z.array(finding),
 });
 
+const beam = z.object({
+  file: z.string(),
+  dryRun: z.string().nullable().meta({ description: "the outline walk: beam off, or the visible pilot" }),
+  sheet: z.string().nullable(),
+  parts: z.array(z.string()),
+  setUp: z.string(),
+  machine: z.string(),
+  post: z.string(),
+  seal: z.string(),
+  laser: z.object({
+    wavelength: z.number().meta({ description: "nm: what the eyewear must stop" }),
+    ratedPower: z.number(),
+    fullScale: z.number().meta({ description: "S word at full power" }),
+    mode: z.enum(["follows speed", "constant"]),
+    spot: z.object({ x: z.number(), y: z.number() }),
+    offset: z.object({ x: z.number(), y: z.number() }).meta({ description: "of the beam from the spindle" }),
+  }),
+  stock: box.meta({ description: "the blank, in program coordinates" }),
+  zero: z.object({ x: z.number(), y: z.number(), z: z.number(), how: z.string() }),
+  safeZ: z.number(),
+  seconds: z.number(),
+  steps: z.array(
+    z.object({
+      n: z.number().int().meta({ description: "the step begins at this line number of the program" }),
+      title: z.string(),
+      effect: z.string().meta({ description: "the shop's setting" }),
+      power: z.number().meta({ description: "share of full" }),
+      feed: z.number(),
+      passes: z.number().int(),
+      joulesPerMm: z.number().meta({ description: "at most: with the rated power, all passes" }),
+      joulesPerMm2: z.number().nullable(),
+      evenness: z
+        .number()
+        .nullable()
+        .meta({ description: "largest share by which an area's dose strays from its mean" }),
+      seconds: z.number(),
+    }),
+  ),
+  cautions: z.array(z.string()),
+  proof: z.object({
+    figures: z.record(z.string(), measured),
+    checked: z.array(z.string()),
+    notChecked: z.array(z.string()),
+  }),
+  findings: z.array(finding),
+});
+
 const turned = z.object({
   part: z.string(),
   sheet: z.string(),
@@ -142,6 +189,7 @@ export const reportSchema = z
     unit: z.enum(["mm", "in"]),
     programs: z.array(program),
     turnings: z.array(turning),
+    beams: z.array(beam),
     turned: z.array(turned),
     heldBack: z.array(z.object({ setUp: z.string(), because: z.array(z.string()) })),
     defaultsUsed: z.array(z.string()),
@@ -157,6 +205,9 @@ export type ReportProgram = Report["programs"][number];
 
 /** One turning program's entry. */
 export type ReportTurning = Report["turnings"][number];
+
+/** One beam program's entry. */
+export type ReportBeam = Report["beams"][number];
 
 /** One turned part's entry. */
 export type ReportTurned = Report["turned"][number];
