@@ -83,6 +83,8 @@ export interface Cavity {
   readonly hollow?: Hollow;
   /** In round stock: the edge of the box over which it runs out of the wood on purpose, no breakthrough there. */
   readonly opensOver?: FaceName;
+  /** In round stock: radius to which the edge of its mouth is eased by program; absent: none is. */
+  readonly lipEase?: number;
   /** In round stock: least wood that must stand between it and any other surface, mm. */
   readonly leastWall?: number;
   /** Largest inside-corner radius the user accepts on the walls; corners are reached at least this well. */

@@ -4,6 +4,7 @@ import type { SetUp } from "../plan/setup.ts";
 import { bore } from "./bore.ts";
 import { clear } from "./clear.ts";
 import { contour } from "./contour.ts";
+import { easeLip } from "./ease.ts";
 import { followLine } from "./follow.ts";
 import type { Move, Toolpath } from "./move.ts";
 import { peck } from "./peck.ts";
@@ -33,5 +34,7 @@ function movesFor(operation: Operation, setUp: SetUp): Outcome<readonly Move[]> 
       return sink(operation, setUp);
     case "contour":
       return contour(operation, setUp);
+    case "ease":
+      return easeLip(operation, setUp);
   }
 }

@@ -7,6 +7,9 @@ import { type Body, bodyOf, GOUGE_FLOOR, gougeOf } from "./gouge.ts";
 import { hollowFindings } from "./hollow-findings.ts";
 import { hollowLeft } from "./hollow-left.ts";
 import { type Left, type Stroke, woodLeft } from "./left.ts";
+import { lipCores } from "./lip-core.ts";
+import { lipGouger } from "./lip-gouge.ts";
+import { lipFindings, lipLeft } from "./lip-left.ts";
 import { motionsOf } from "./motion.ts";
 import type { Case, Figure } from "./proof.ts";
 import { roundGouger } from "./round-gouge.ts";
@@ -30,6 +33,7 @@ export function cornerSlack(c: Case): number {
 export function provedGouge(c: Case): Measures {
   const layers = layersOf(c.setUp.target);
   const round = c.setUp.round === undefined ? undefined : roundGouger(c.setUp);
+  const lip = lipGouger(c.setUp, lipCores(c.setUp));
   const allowed = ACCURACY + cornerSlack(c);
   const bodies = new Map<Assembly, { all: Body; cutter: Body }>();
   const findings: Finding[] = [];
@@ -46,7 +50,9 @@ export function provedGouge(c: Case): Measures {
     bodies.set(assembly, body);
     // Less than the worst so far is of no interest, unless it is too much by itself.
     const known = Math.min(worst, allowed);
-    const g = round === undefined ? gougeOf(m, body.all, layers, known) : round(m, assembly, known);
+    const boxed = round === undefined ? gougeOf(m, body.all, layers, known) : round(m, assembly, known);
+    // Over an eased lip the box that stands for round stock is no wood.
+    const g = boxed.depth + m.slack <= allowed ? boxed : (lip(m, assembly, allowed - m.slack) ?? boxed);
     if (g.depth > worst) {
       worst = g.depth;
       at = g.at;
@@ -115,6 +121,12 @@ export function provedLeft(cases: readonly Case[]): Measures {
     const before = figures[name];
     if (before === undefined || figure.value > before.value) figures[name] = figure;
     if (figure.value > worst.value || worst.at === undefined) worst = figure;
+  }
+  for (const core of lipCores(setUp)) {
+    const left = lipLeft(core, strokes, setUp.cutters);
+    findings.push(...lipFindings(core, left, slack));
+    const place = left.at === undefined ? {} : { at: left.at };
+    largest(figures, "ridges on eased lips", { value: left.ridge, bound: left.bound, unit: "mm", ...place });
   }
   return { findings, figures: { "wood left": worst, ...figures } };
 }

@@ -114,6 +114,8 @@ function levelsOf(op: Operation): readonly number[] {
     case "peck":
     case "sink":
       return [op.tipZ];
+    case "ease":
+      return op.passes.map((pass) => Math.min(...pass.points.map((p) => p.z)));
   }
 }
 

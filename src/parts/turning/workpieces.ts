@@ -165,6 +165,7 @@ function cavitiesOf(
       keeps: [],
       shape: { kind: "recess" },
       leastWall: room.leastWall,
+      ...(room.ease > 0 && { lipEase: room.ease }),
       ...(room.cutter !== undefined && { cutter: room.cutter }),
     }),
   );
