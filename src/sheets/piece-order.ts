@@ -92,7 +92,11 @@ function finishingStage(piece: TurnedPiece): WorkStage {
     name: "Finish",
     steps: [
       `Try it with your hand: ${width.toFixed(1)} mm for the fingers, ${roomBehind.toFixed(1)} mm behind the lip, ${hook.toFixed(1)} mm of hook.`,
-      ...(room.ease > 0 ? [`Ease the lip to a radius of ${tidy(room.ease)} mm where the bit left it sharp.`] : []),
+      ...(room.ease > 0
+        ? [
+            `The program eases the lip to a radius of ${tidy(room.ease)} mm: smooth its fine ridges, and ease by hand whatever its sheet says it could not get at.`,
+          ]
+        : []),
     ],
   };
 }
