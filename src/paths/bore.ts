@@ -6,7 +6,7 @@ import { pointAt, type Segment } from "../shapes/segment.ts";
 import { circleChain } from "./chain.ts";
 import { helixDown, pitchOf } from "./descend.ts";
 import type { Move } from "./move.ts";
-import { nearestFirst } from "./order.ts";
+import { inShortOrder } from "./order.ts";
 import { fitsNowhere, noWayIn } from "./problems.ts";
 import { comeDown, endTrail, feedTo, follow, here, lift, startTrail, type Trail } from "./trail.ts";
 
@@ -29,7 +29,7 @@ export function bore(operation: BoreOperation, setUp: SetUp): Outcome<readonly M
   else if (centre !== undefined && first < Math.max(operation.cutter.deadCentre, LEAST_REACH))
     trail.findings.push(noWayIn(operation, setUp, centre));
   if (trail.findings.length > 0) return endTrail(trail);
-  for (const centre of nearestFirst(operation.centres)) {
+  for (const centre of inShortOrder(operation.centres)) {
     oneHole(trail, operation, centre);
     lift(trail);
   }

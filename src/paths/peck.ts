@@ -2,7 +2,7 @@ import type { Outcome } from "../finding.ts";
 import type { PeckOperation } from "../plan/operation.ts";
 import type { SetUp } from "../plan/setup.ts";
 import type { Move } from "./move.ts";
-import { nearestFirst } from "./order.ts";
+import { inShortOrder } from "./order.ts";
 import { endTrail, feedTo, hover, lift, rapidDown, rapidUp, startTrail } from "./trail.ts";
 
 /** Way above full depth within which a last bite is joined to the one before, so that none is a sliver. mm */
@@ -18,7 +18,7 @@ export function peck(operation: PeckOperation, setUp: SetUp): Outcome<readonly M
   const above = Math.min(trail.safeZ, operation.topZ + trail.approach);
   const depth = operation.topZ - operation.tipZ;
   const bites = Math.max(1, Math.ceil((depth - SLIVER) / operation.bite));
-  for (const centre of nearestFirst(operation.centres)) {
+  for (const centre of inShortOrder(operation.centres)) {
     hover(trail, centre);
     rapidDown(trail, above);
     for (let i = 1; i <= bites; i++) {

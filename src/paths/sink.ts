@@ -2,13 +2,13 @@ import type { Outcome } from "../finding.ts";
 import type { SinkOperation } from "../plan/operation.ts";
 import type { SetUp } from "../plan/setup.ts";
 import type { Move } from "./move.ts";
-import { nearestFirst } from "./order.ts";
+import { inShortOrder } from "./order.ts";
 import { endTrail, feedTo, hover, lift, rapidDown, startTrail } from "./trail.ts";
 
 /** Heads sunk straight down; the dwell lets the cutter clean its cone before it lifts. */
 export function sink(operation: SinkOperation, setUp: SetUp): Outcome<readonly Move[]> {
   const trail = startTrail(operation, setUp);
-  for (const centre of nearestFirst(operation.centres)) {
+  for (const centre of inShortOrder(operation.centres)) {
     hover(trail, centre);
     rapidDown(trail, Math.min(trail.safeZ, operation.topZ + trail.approach));
     feedTo(trail, { ...centre, z: operation.tipZ }, operation.speeds.plunge, "entry");

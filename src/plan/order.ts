@@ -1,10 +1,14 @@
 import type { Cavity } from "../parts/workpiece.ts";
+import type { Point } from "../shapes/point.ts";
+import { boundsOfRegion } from "../shapes/region.ts";
+import { tourOf, USUAL_TRIES } from "../shapes/tour.ts";
 import type { Chosen } from "./cutter-choice.ts";
 
 /**
  * The order of work in a set-up: blind cuts, then what goes through, then openings, then the outlines that free a part;
  * heads that stand above a bore before it, cones after it. Within each the cutter at hand goes on first, then the
- * larger; cuts that leave the wood across the grain come last with their cutter.
+ * larger; cuts that leave the wood across the grain come last with their cutter. What is left free goes on a short round,
+ * from middle to middle.
  */
 export function inOrder(chosen: readonly Chosen[], exitsAcross: (c: Cavity) => boolean): readonly Chosen[] {
   const left = [...chosen];
@@ -15,18 +19,36 @@ export function inOrder(chosen: readonly Chosen[], exitsAcross: (c: Cavity) => b
     while (here.length > 0) {
       const last = ordered[ordered.length - 1]?.cutter;
       const next = here.some((c) => c.cutter === last) ? last! : largest(here);
-      const group = here
-        .filter((c) => c.cutter === next)
-        .sort(
-          (a, b) =>
-            Number(exitsAcross(a.task.cavities[0])) - Number(exitsAcross(b.task.cavities[0])) ||
-            a.task.index - b.task.index,
-        );
-      ordered.push(...group);
+      const group = here.filter((c) => c.cutter === next).sort((a, b) => a.task.index - b.task.index);
+      const across = (c: Chosen): boolean => exitsAcross(c.task.cavities[0]);
+      ordered.push(
+        ...shortRound(
+          group.filter((c) => !across(c)),
+          ordered.at(-1),
+        ),
+      );
+      ordered.push(...shortRound(group.filter(across), ordered.at(-1)));
       here = here.filter((c) => c.cutter !== next);
     }
   }
   return ordered;
+}
+
+function shortRound(group: readonly Chosen[], after: Chosen | undefined): readonly Chosen[] {
+  if (group.length < 2) return group;
+  const stops = group.map((c) => ({ from: middleOf(c), to: middleOf(c) }));
+  const wish = { ...(after === undefined ? {} : { start: middleOf(after) }), tries: USUAL_TRIES };
+  return tourOf(stops, wish).turns.map(({ index }) => group[index]!);
+}
+
+/** Middle of the box around all that a task cuts, in the coordinates of its face. */
+function middleOf({ task }: Chosen): Point {
+  const boxes = task.cavities.map((c) => boundsOfRegion(c.section)).filter((b) => b !== undefined);
+  const { min, max } = boxes.reduce((a, b) => ({
+    min: { x: Math.min(a.min.x, b.min.x), y: Math.min(a.min.y, b.min.y) },
+    max: { x: Math.max(a.max.x, b.max.x), y: Math.max(a.max.y, b.max.y) },
+  }));
+  return { x: (min.x + max.x) / 2, y: (min.y + max.y) / 2 };
 }
 
 function largest(chosen: readonly Chosen[]): Chosen["cutter"] {
