@@ -138,5 +138,6 @@ function withSheet(
 
 /** What the clock may know of the set-up. */
 function readOptions({ laser, safeZ }: BeamSetUp): ReadOptions {
-  return { safeZ, beam: { fullScale: laser.fullScale, start: laser.start, mode: laser.mode } };
+  const { fullScale, start, mode, slot } = laser;
+  return { safeZ, beam: { fullScale, start, mode, ...(slot === undefined ? {} : { slot }) } };
 }

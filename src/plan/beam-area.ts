@@ -1,5 +1,6 @@
 import { type Finding, tidy } from "../finding.ts";
 import type { Mark } from "../parts/marks/mark.ts";
+import { componentsOf, differenceOf } from "../shapes/boolean.ts";
 import { fitRegion } from "../shapes/fit-arcs.ts";
 import { flattenRegion } from "../shapes/flatten.ts";
 import { offsetPolygons, offsetRegion } from "../shapes/offset.ts";
@@ -13,8 +14,6 @@ import type { BeamArea } from "./beam-setup.ts";
 
 /** Offset error of a burned area's border, mm: far below any spot. */
 const WITHIN = 0.002;
-/** Detail may vanish by this share of the spot's own area before it is told. */
-const SPECK = 0.5;
 /** A dose that swings by more than this share of its mean shows as lines. Common practice, no source. */
 const SHOWS = 0.1;
 
@@ -44,17 +43,18 @@ export function areaWay(
   const spacing = lineSpacing(setting, laser, angleDeg);
   const place = { part: mark.part, feature: mark.feature, source: mark.source };
   const findings: Finding[] = [];
-  // What comes back when the spot's way is grown again is what a spot can fill.
-  const filled = areaOfPolygons(offsetPolygons(inset, half, WITHIN));
-  const lost = areaOfPolygons(flattenRegion(region, WITHIN)) - filled;
-  const speck = SPECK * Math.PI * half * half;
-  if (lost > speck && lost > cornerLoss(region, half)) {
+  // What comes back when the spot's way is grown again is what a spot can fill; a hair more, so that rounding is no loss.
+  const filled = offsetPolygons(inset, half + 3 * WITHIN, WITHIN);
+  const bare = componentsOf(differenceOf(flattenRegion(region, WITHIN), filled)).map(areaOfPolygons);
+  // A sharp corner is always left a little round; what is told is larger than the spot itself.
+  const lost = bare.filter((area) => area > Math.PI * half * half).reduce((sum, area) => sum + area, 0);
+  if (lost > 0) {
     findings.push({
       grade: "caution",
       code: "beam-detail-too-fine",
       place,
       what: `"${mark.feature}" has detail finer than the spot, which is left bare`,
-      why: `the spot is ${tidy(2 * half)} mm wide; ${tidy(Math.round(lost * 100) / 100)} mm² of the drawing are narrower`,
+      why: `the spot is ${tidy(2 * half)} mm wide; ${tidy(Math.round(lost * 1000) / 1000)} mm² of the drawing are narrower`,
       mend: "make the mark larger or simpler, or burn it as lines",
     });
   }
@@ -80,12 +80,6 @@ export function areaWay(
     contour,
   };
   return { way, findings };
-}
-
-/** What a round spot cannot fill in sharp corners: at most (1 − π/4) of a square of half a spot for each corner of a loop. */
-function cornerLoss(region: Region, half: number): number {
-  const corners = region.loops.reduce((n, loop) => n + loop.length, 0);
-  return corners * (1 - Math.PI / 4) * half * half;
 }
 
 /**
