@@ -1,4 +1,6 @@
 import { type Finding, type Outcome, refuses } from "./finding.ts";
+import type { FitPlan } from "./fit/fit-plan.ts";
+import { planFit } from "./fit/plan-fit.ts";
 import type { Job } from "./job/job.ts";
 import { readJob } from "./job/read-job.ts";
 import { describeWorkpieces } from "./parts/describe.ts";
@@ -71,7 +73,10 @@ export interface Made {
 
 /** A job with its shop, planned: everything before paths. */
 export interface Planned {
+  /** With the parts of its drawers written out. */
   readonly job: Job;
+  /** How drawers were fitted; absent where the job describes none. */
+  readonly fit?: FitPlan;
   readonly shop: Shop;
   readonly shopText: string;
   readonly setUps: readonly PlannedSetUp[];
@@ -86,22 +91,27 @@ export function planAll(texts: Texts): Outcome<Planned> {
   const shopSource = texts.shop ?? namedShop(texts, job.ok ? job.value : undefined);
   if ("finding" in shopSource) return { ok: false, findings: [...job.findings, shopSource.finding] };
   const shop = readShop(shopSource.text, shopSource.file);
-  const early = [...job.findings, ...shop.findings];
-  if (!job.ok || !shop.ok) return { ok: false, findings: early };
-  const turned = describeTurned(job.value);
+  const readings = [...job.findings, ...shop.findings];
+  if (!job.ok || !shop.ok) return { ok: false, findings: readings };
+  const fit = planFit(job.value, shop.value);
+  const early = [...readings, ...fit.findings];
+  if (!fit.ok) return { ok: false, findings: early };
+  // From here on drawers are parts like any other.
+  const whole = fit.value.job;
+  const turned = describeTurned(whole);
   const thickest = thickestPanel(shop.value);
   const kits = (turned.ok ? turned.value : []).map((piece) =>
     piece.fingerRoom ? holdingKit(piece, { wood: KIT_WOOD, thickest }) : undefined,
   );
   const parts = describeWorkpieces(
     withKits(
-      job.value,
+      whole,
       kits.map((kit) => (kit?.ok ? kit.value : undefined)),
     ),
   );
   const described = [...early, ...kits.flatMap((kit) => kit?.findings ?? []), ...parts.findings];
   if (!turned.ok || !parts.ok || refuses(described)) return { ok: false, findings: described };
-  const plan = planJob(job.value, parts.value, shop.value);
+  const plan = planJob(whole, parts.value, shop.value);
   const turnings = turned.value.map((piece) =>
     piece.turnedBy === "machine" ? planTurning(piece, shop.value) : undefined,
   );
@@ -125,7 +135,8 @@ export function planAll(texts: Texts): Outcome<Planned> {
   return {
     ok: true,
     value: {
-      job: job.value,
+      job: whole,
+      ...(fit.value.plan && { fit: fit.value.plan }),
       shop: shop.value,
       shopText: shopSource.text ?? "",
       setUps: plan.value,
@@ -182,6 +193,8 @@ function namedShop(
 interface Prepared {
   readonly planned: Planned;
   readonly tasks: readonly Task[];
+  /** Set-ups that wait for something to be measured. */
+  readonly waiting: Report["heldBack"];
   readonly findings: readonly Finding[];
 }
 
@@ -205,21 +218,30 @@ function prepare(texts: Texts): Outcome<Prepared> {
     tasks.push({ kind: "turning", planned: turning, post: post.value, sequence });
     sequence += countTurningPrograms(turning.operations, post.value);
   }
+  const unmeasured = new Set((planned.fit?.holdPoints ?? []).flatMap((h) => h.holdsBack));
+  const waiting: Report["heldBack"] = [];
+  const waits = ({ setUp }: { readonly setUp: PlannedSetUp["setUp"] | PlannedBeam["setUp"] }): boolean => {
+    const held = setUp.workpiece.pieces.some((p) => unmeasured.has(p.part));
+    if (held) waiting.push({ setUp: setUp.name, because: ["fit-measure-first"] });
+    return held;
+  };
   for (const one of planned.setUps) {
     const post = postOf(one.setUp.machine.post);
     if (!post.ok) continue;
-    tasks.push({ kind: "set-up", planned: one, post: post.value, sequence });
+    if (!waits(one)) tasks.push({ kind: "set-up", planned: one, post: post.value, sequence });
     sequence += countPrograms(one.operations, post.value);
   }
   // Burned last: chips are gone by then, and nothing is sanded or cut any more.
   for (const one of planned.beams) {
     const post = postOf(one.setUp.machine.post);
     if (!post.ok) continue;
-    tasks.push({ kind: "beam", planned: one, post: post.value, sequence });
+    if (!waits(one)) tasks.push({ kind: "beam", planned: one, post: post.value, sequence });
     sequence += 1;
   }
   const findings = [...plan.findings, ...[...posts.values()].flatMap((p) => p.findings)];
-  return refuses(findings) ? { ok: false, findings } : { ok: true, value: { planned, tasks, findings }, findings };
+  return refuses(findings)
+    ? { ok: false, findings }
+    : { ok: true, value: { planned, tasks, waiting, findings }, findings };
 }
 
 /**
@@ -264,7 +286,7 @@ function gather(jobText: string, prepared: Prepared, results: readonly TaskResul
   const made: MadeProgram[] = [];
   const turned: MadeTurningProgram[] = [];
   const burned: MadeBeamProgram[] = [];
-  const heldBack: Report["heldBack"] = [];
+  const heldBack: Report["heldBack"] = [...prepared.waiting];
   for (const [i, r] of results.entries()) {
     if (r.kind === "piece") continue;
     const task = tasks[i]!;

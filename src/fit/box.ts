@@ -17,6 +17,7 @@ import {
   nearTo,
   type Stuff,
   shrinkage,
+  upTo,
 } from "./stuff.ts";
 
 /** An opening with its mouth. */
@@ -74,7 +75,8 @@ export function sizeGroup(
   const runner = (d.runners.heightAsPlaned ?? d.runners.height).value;
   const likely = (Math.min(...least) - 2 * reveal) / (1 + rate);
   const bearingAt = hung ? (d.runners.bearingAt?.value ?? nearTo(HALF, (likely + runner) / 2)) : 0;
-  const below = reveal + rate * bearingAt;
+  // To the twentieth, since runners are set to it on a spacer.
+  const below = upTo(0.05, reveal + rate * bearingAt);
   const bottom = hung ? below : 0;
   const side = saidPart(`${label} side`, d, "sides");
   const front = placeFront(

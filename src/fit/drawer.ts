@@ -14,7 +14,7 @@ import { behindDrawer, runnerLength, setbackOf } from "./runner-place.ts";
 import { fitFinding, mmText, PRACTICE } from "./said.ts";
 import { saidPart } from "./said-at.ts";
 import { type RunnerScrews, runnerScrews, screwsOfDivider } from "./screw-holes.ts";
-import { caseDepthChange, changeIn, clean, downTo, type FitGround, growth, nearTo } from "./stuff.ts";
+import { caseDepthChange, changeIn, clean, downTo, type FitGround, growth, nearTo, upTo } from "./stuff.ts";
 
 /** A group of drawers with everything its parts are written from. */
 export interface FittedGroup {
@@ -136,30 +136,50 @@ function grooveOf(
   const first = group.drawers[0]!;
   const enters = Math.max(...group.drawers.map((s, i) => entersFromBetween(s.box.width, between[i]!)));
   const sideThickness = g.side.thickness - d.cleanUp.value;
-  return runnerGroove({
-    said: saidPart(`${group.label} side`, d, "runners"),
-    runner: {
-      height,
-      reach,
-      heightChange: changeIn(g.runner, "width", height, g.year),
-      thicknessChange: changeIn(g.runner, "thickness", g.runner.thickness, g.year),
-    },
-    side: {
-      height: first.box.height,
-      thickness: sideThickness,
-      thicknessChange: changeIn(g.side, "thickness", g.side.thickness, g.year),
-      grooveWidthChange: changeIn(g.side, "width", height, g.year),
-    },
-    sideGap: reach - enters,
-    clearance: r.clearance.value,
-    freeDepth: r.freeDepth.value,
-    cleanUp: d.cleanUp.value,
-    bearingAt: first.bearingAt,
-    stopFromFront: clean(first.front.show + r.stopFromFront.value - first.front.sideEnd),
-    ends: "round",
-    on: "face",
-    frontEnd: "first end",
-  });
+  return inSteps(
+    runnerGroove({
+      said: saidPart(`${group.label} side`, d, "runners"),
+      runner: {
+        height,
+        reach,
+        heightChange: changeIn(g.runner, "width", height, g.year),
+        thicknessChange: changeIn(g.runner, "thickness", g.runner.thickness, g.year),
+      },
+      side: {
+        height: first.box.height,
+        thickness: sideThickness,
+        thicknessChange: changeIn(g.side, "thickness", g.side.thickness, g.year),
+        grooveWidthChange: changeIn(g.side, "width", height, g.year),
+      },
+      sideGap: reach - enters,
+      clearance: r.clearance.value,
+      freeDepth: r.freeDepth.value,
+      cleanUp: d.cleanUp.value,
+      bearingAt: first.bearingAt,
+      stopFromFront: clean(first.front.show + r.stopFromFront.value - first.front.sideEnd),
+      ends: "round",
+      on: "face",
+      frontEnd: "first end",
+    }),
+  );
+}
+
+/** Width and depth in steps that a bench can set; never less than reckoned. */
+const STEP = 0.05;
+
+function inSteps(groove: RunnerGroove): RunnerGroove {
+  const width = upTo(STEP, groove.width);
+  const depth = upTo(STEP, groove.depth);
+  return {
+    ...groove,
+    width,
+    lower: clean(groove.upper - width),
+    depth,
+    finishedDepth: clean(groove.finishedDepth + depth - groove.depth),
+    behind: clean(groove.behind + groove.depth - depth),
+    endRadius: width / 2,
+    feature: { ...groove.feature, width, depth: { kind: "to", depth } },
+  };
 }
 
 /** The bottom's groove in sides or slips: where, how wide, how deep. */

@@ -4,7 +4,7 @@ import type { FrontFit, GrooveFit, PlaneEdge, Quad } from "./fit-plan.ts";
 import { boxAround } from "./quad.ts";
 import { fitFinding, mmText } from "./said.ts";
 import { saidPart } from "./said-at.ts";
-import { clean, type FitGround, upTo } from "./stuff.ts";
+import { clean, downTo, type FitGround, upTo } from "./stuff.ts";
 
 /** A front with what its joints are set out from. */
 export interface FrontSet {
@@ -79,8 +79,8 @@ export function setFront(g: FitGround, s: Sized, bottom: BottomAt): FrontSet {
     lower: clean(sideAt + bottom.grooveAt),
     upper: clean(sideAt + bottom.grooveAt + bottom.grooveWidth),
     depth: bottom.grooveDepth,
-    stop: clean(bottom.left - half - at.x),
-    stopRight: clean(at.x + blank.length - bottom.right - half),
+    stop: downTo(0.1, bottom.left - half - at.x),
+    stopRight: downTo(0.1, at.x + blank.length - bottom.right - half),
   };
   const findings: Finding[] = [];
   const least = Math.min(groove.stop - (s.shape[0].x - at.x), groove.stopRight - (at.x + blank.length - s.shape[1].x));

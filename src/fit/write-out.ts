@@ -229,14 +229,7 @@ function sidePart(g: FitGround, group: FittedGroup, fit: DrawerFit): PartDescrip
   const bottom = saidPart(fit.side.parts.right, d, "bottoms");
   const features: Feature[] = [];
   if (group.runnerGroove) {
-    const { feature } = group.runnerGroove;
-    const { run } = feature;
-    features.push({
-      ...feature,
-      run: run.kind === "along" ? { ...run, from: { ...run.from, distance: clean(run.from.distance) } } : run,
-      width: clean(feature.width),
-      depth: feature.depth.kind === "to" ? { kind: "to", depth: clean(feature.depth.depth) } : feature.depth,
-    });
+    features.push(group.runnerGroove.feature);
   }
   const b = fit.side.bottomGroove;
   if (b) {
