@@ -3,6 +3,7 @@ import type { Region } from "../shapes/region.ts";
 import type { FaceName, Size } from "./board.ts";
 import type { CabinetDescription } from "./drawers.ts";
 import type { At, FeatureBase, From } from "./feature-base.ts";
+import type { FitCardDescription } from "./fit-card.ts";
 import type { MarkFeature, NamedCopy } from "./mark.ts";
 import type { TurnedDescription } from "./turned.ts";
 import type { SetUpWishes } from "./wishes.ts";
@@ -25,6 +26,8 @@ export interface Job {
   readonly boards: readonly BoardDescription[];
   /** A case of drawers as measured; `fit` writes its parts out. Absent where there is none. */
   readonly cabinet?: CabinetDescription;
+  /** A card that finds the fit of runner and bit; absent where the job has none. */
+  readonly fitCard?: FitCardDescription;
   /** Codes of findings that the user overrides, each with the reason given. */
   readonly overrides: readonly { readonly code: string; readonly because: string; readonly source: Source }[];
   /** The shop file that the job names, as written: a path relative to the job's folder, inside it. */

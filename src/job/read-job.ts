@@ -4,6 +4,7 @@ import type { LengthUnit } from "../units/unit-table.ts";
 import { readBoards } from "./boards.ts";
 import { readCabinet } from "./drawers-read.ts";
 import { type Files, fileIn } from "./files.ts";
+import { readFitCard } from "./fit-card-read.ts";
 import { readFrontView } from "./front-view.ts";
 import { findingsOf } from "./issues.ts";
 import type { Job } from "./job.ts";
@@ -51,7 +52,8 @@ interface Whole {
 }
 
 function readWhole(source: SourceText, root: Tree, files: Files): Whole {
-  const head = rootSchema(entryOf(root, "drawers") !== undefined).safeParse(toData(root));
+  const own = entryOf(root, "drawers") !== undefined || entryOf(root, "fit card") !== undefined;
+  const head = rootSchema(own).safeParse(toData(root));
   const found: Finding[] = [];
   if (!head.success) found.push(...findingsOf(head.error.issues, { source, node: root }));
   const section = (key: string): Tree | undefined => entryOf(root, key)?.value;
@@ -64,6 +66,7 @@ function readWhole(source: SourceText, root: Tree, files: Files): Whole {
   const parts = readParts(source, partsNode, reading, files, front.view);
   const boards = readBoards(source, section("boards"), reading, parts.names, parts.turnedNames);
   const cabinet = readCabinet(source, entryOf(root, "case"), entryOf(root, "drawers"), reading, parts.turnedNames);
+  const card = readFitCard(source, entryOf(root, "fit card"), reading);
   const overrides = readOverrides(source, section("override"));
   found.push(
     ...measured.findings,
@@ -71,6 +74,7 @@ function readWhole(source: SourceText, root: Tree, files: Files): Whole {
     ...parts.findings,
     ...boards.findings,
     ...cabinet.findings,
+    ...card.findings,
     ...overrides.findings,
     ...pairFindings(parts.parts),
   );
@@ -96,6 +100,7 @@ function readWhole(source: SourceText, root: Tree, files: Files): Whole {
     ...(parts.turned.length > 0 && { turned: parts.turned }),
     boards: boards.boards,
     ...(cabinet.cabinet && { cabinet: cabinet.cabinet }),
+    ...(card.fitCard && { fitCard: card.fitCard }),
     overrides: overrides.overrides,
     ...(head.data.shop !== undefined && { shopFile: head.data.shop }),
   };

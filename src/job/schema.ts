@@ -2,6 +2,7 @@ import * as z from "zod";
 import { NO_NAMES } from "../units/names.ts";
 import { caseSchema, drawersForEditors, openingSchema } from "./drawers-schema.ts";
 import { copies, eachOf, FEATURE_KINDS, featureSchemas } from "./feature-schema.ts";
+import { fitCardForEditors } from "./fit-card-read.ts";
 import { withSpellings } from "./json-schema.ts";
 import { angle, length, line, list, map, named, type Reading, word } from "./leaves.ts";
 import { phrases } from "./phrases.ts";
@@ -171,6 +172,7 @@ export function jobSchema(): object {
       boards: named(boardSchema(r), "").meta({ description: "Boards that several parts are cut from." }).optional(),
       case: caseSchema(r, openingSchema(r)).meta({ description: "A case for drawers, as measured." }).optional(),
       drawers: drawersForEditors(r).meta({ description: "What the drawers of the case are to be." }).optional(),
+      "fit card": fitCardForEditors(r).optional(),
       override: overrideSchema().optional(),
     },
     "",
@@ -181,7 +183,7 @@ export function jobSchema(): object {
 
 /**
  * The schema of a whole file, as deep as its sections: they are read one by one, so that no mistake hides another.
- * @param drawers the file describes drawers, and so needs no parts of its own
+ * @param drawers the file describes drawers or a fit card, and so needs no parts of its own
  */
 export function rootSchema(drawers: boolean) {
   const parts = named(
@@ -197,6 +199,7 @@ export function rootSchema(drawers: boolean) {
       boards: named(z.any(), "write each board's name on its own line with a colon").optional(),
       case: z.any().optional(),
       drawers: z.any().optional(),
+      "fit card": z.any().optional(),
       override: overrideSchema().optional(),
     },
     'begin with "title:", "units:" and "parts:"',

@@ -38,7 +38,9 @@ interface Refereed {
 }
 
 const leaf: fc.Arbitrary<Refereed> = fc.oneof(
-  fc.constantFrom(...NAMES).map((name) => ({ gap: sized(name, READINGS.get(name)!), plain: (at) => at.get(name)! })),
+  fc
+    .constantFrom(...NAMES)
+    .map((name): Refereed => ({ gap: sized(name, READINGS.get(name)!), plain: (at) => at.get(name)! })),
   fc.integer({ min: -50_000, max: 50_000 }).map((um) => ({ gap: exactly(um / 1000), plain: () => um / 1000 })),
 );
 const gaps: fc.Arbitrary<Refereed> = fc.letrec<{ gap: Refereed }>((tie) => ({
@@ -47,21 +49,25 @@ const gaps: fc.Arbitrary<Refereed> = fc.letrec<{ gap: Refereed }>((tie) => ({
     leaf,
     fc
       .tuple(tie("gap"), tie("gap"))
-      .map(([a, b]) => ({ gap: plus(a.gap, b.gap), plain: (at) => a.plain(at) + b.plain(at) })),
+      .map(([a, b]): Refereed => ({ gap: plus(a.gap, b.gap), plain: (at) => a.plain(at) + b.plain(at) })),
     fc
       .tuple(tie("gap"), tie("gap"))
-      .map(([a, b]) => ({ gap: minus(a.gap, b.gap), plain: (at) => a.plain(at) - b.plain(at) })),
+      .map(([a, b]): Refereed => ({ gap: minus(a.gap, b.gap), plain: (at) => a.plain(at) - b.plain(at) })),
     fc
       .tuple(tie("gap"), fc.integer({ min: -20, max: 20 }))
-      .map(([a, k]) => ({ gap: times(k / 10, a.gap), plain: (at) => (k / 10) * a.plain(at) })),
-    fc.tuple(tie("gap"), tie("gap")).map(([a, b]) => ({
-      gap: leastOf([a.gap, b.gap]),
-      plain: (at) => Math.min(a.plain(at), b.plain(at)),
-    })),
-    fc.tuple(tie("gap"), tie("gap")).map(([a, b]) => ({
-      gap: mostOf([a.gap, b.gap]),
-      plain: (at) => Math.max(a.plain(at), b.plain(at)),
-    })),
+      .map(([a, k]): Refereed => ({ gap: times(k / 10, a.gap), plain: (at) => (k / 10) * a.plain(at) })),
+    fc.tuple(tie("gap"), tie("gap")).map(
+      ([a, b]): Refereed => ({
+        gap: leastOf([a.gap, b.gap]),
+        plain: (at) => Math.min(a.plain(at), b.plain(at)),
+      }),
+    ),
+    fc.tuple(tie("gap"), tie("gap")).map(
+      ([a, b]): Refereed => ({
+        gap: mostOf([a.gap, b.gap]),
+        plain: (at) => Math.max(a.plain(at), b.plain(at)),
+      }),
+    ),
   ),
 })).gap;
 
