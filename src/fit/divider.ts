@@ -50,7 +50,10 @@ export interface DividerJoints {
   readonly divider: PartDescription;
   /** The mortises in its two ends, whether the divider carries them as features or not: for setting out by hand. */
   readonly endMortises: readonly (Feature & MortiseFeature)[];
-  /** For the case board that is described; its mirror-image twin gets the same. */
+  /**
+   * For the right-hand case board, described with its inside as face, its bottom end as first end and its front edge as
+   * lower edge. The left-hand one is its mirror image and gets the same from that.
+   */
   readonly boardFeatures: readonly (Feature & MortiseFeature)[];
   readonly tenonPart: PartDescription;
   readonly findings: readonly Finding[];

@@ -1,6 +1,7 @@
 import type { Finding } from "../finding.ts";
 import type { Screw } from "../job/screws.ts";
 import { fitFinding, mmText, PRACTICE, type Said } from "./said.ts";
+import { gaugeOfHead, type Pilot, pilotFor } from "./screw-gauge.ts";
 import type { Change } from "./through-year.ts";
 
 /** The screws of one runner. Places from the runner's nose, mm. */
@@ -59,6 +60,8 @@ export interface RunnerScrews {
   readonly before: number;
   /** Longest screw that leaves 2 mm of the case side. */
   readonly longest: number;
+  /** Bored in the case side where the screw bites, in hard wood and in soft. */
+  readonly pilot: { readonly hard: Pilot; readonly soft: Pilot };
   /** Glue no farther than this from the nose: the case side moves behind the rest. */
   readonly glueTo: number;
   readonly findings: readonly Finding[];
@@ -111,6 +114,7 @@ export function runnerScrews(ask: RunnerScrewsAsk): RunnerScrews {
     bites: tip - runner.thickness,
     before: stands + ask.caseThickness - tip,
     longest: stands + ask.caseThickness - BEFORE_POINT - SUNK,
+    pilot: { hard: pilotFor(screw, "hard"), soft: pilotFor(screw, "soft") },
     glueTo: GLUE_TO,
   };
   const holes = holesOf(ask);
@@ -157,7 +161,7 @@ function sizeFindings(ask: RunnerScrewsAsk, s: Sizes): readonly Finding[] {
         {
           what: `the head of ${name} is wider than the runner has room for`,
           why: `head ${mmText(screw.headDiameter)} with its play, runner ${mmText(runner.height)} high`,
-          mend: "take a thinner screw or a higher runner",
+          mend: `take a higher runner, or a thinner screw: ${thinner(runner.height)}`,
           keys: ["screw"],
         },
         { found: s.room.width, limit: runner.height, from: "the runner's height" },
@@ -172,7 +176,7 @@ function sizeFindings(ask: RunnerScrewsAsk, s: Sizes): readonly Finding[] {
         {
           what: `little wood is left beside the head of ${name}`,
           why: `${mmText(s.beside)} to the upper and lower edge of the runner: it may split`,
-          mend: "take a thinner screw or a higher runner, and drill before you cut the runner to height",
+          mend: `drill before you cut the runner to height, or take a thinner screw: ${thinner(runner.height)}`,
           keys: ["screw"],
         },
         { found: s.beside, limit: LEAST_BESIDE, from: PRACTICE },
@@ -234,6 +238,12 @@ function sizeFindings(ask: RunnerScrewsAsk, s: Sizes): readonly Finding[] {
     );
   }
   return out;
+}
+
+/** The thickest numbered screw whose head leaves enough wood beside it. */
+function thinner(runnerHeight: number): string {
+  const number = gaugeOfHead(runnerHeight - HEAD_PLAY - 2 * LEAST_BESIDE);
+  return number >= 2 ? `No. ${number} or less` : "none is thin enough";
 }
 
 function placeFindings(ask: RunnerScrewsAsk, holes: readonly ScrewHole[]): readonly Finding[] {
