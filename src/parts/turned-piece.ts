@@ -1,4 +1,5 @@
 import type { Source } from "../finding.ts";
+import type { NamedCopy, TurnedMark } from "../job/mark.ts";
 import type { SetUpWishes } from "../job/wishes.ts";
 import type { Hollow } from "../shapes/hollow.ts";
 import { type Meridian, radiiAt } from "../shapes/meridian.ts";
@@ -37,6 +38,9 @@ export interface TurnedPiece {
   readonly radiusError: { readonly value: number; readonly from: string };
   readonly fingerRoom?: FingerRoom;
   readonly split?: Split;
+  /** Marks to be laid around it, and what each copy is called; absent: none. */
+  readonly marks?: readonly TurnedMark[];
+  readonly each?: readonly NamedCopy[];
   readonly wishes: SetUpWishes;
   readonly source: Source;
   /** Places in the file of single values, by key. */

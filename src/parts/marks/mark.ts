@@ -22,9 +22,11 @@ export interface Mark {
   readonly ink: Ink;
   readonly made: Extract<MarkMade, { by: `burned ${string}` }>;
   readonly from: MarkOrigin;
-  /** Round stock only: how much longer a flat drawing became across the axis at worst, ≥ 1; and how far the wood falls. */
+  /** Round stock only: how much longer lines of the flat drawing became by lying on the round, at worst, ≥ 1. */
   readonly stretch?: number;
+  /** How far the wood falls beneath it, mm, and its steepest slope there, degrees from level: the beam spreads by 1 / cos. */
   readonly drop?: number;
+  readonly slopeDeg?: number;
 }
 
 /** What is drawn. */

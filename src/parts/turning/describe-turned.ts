@@ -79,6 +79,8 @@ export function describePiece(part: TurnedDescription): {
     radiusError: surface.radiusError,
     ...(room?.room !== undefined && { fingerRoom: room.room }),
     ...(split !== undefined && { split }),
+    ...(part.marks !== undefined && { marks: part.marks }),
+    ...(part.each !== undefined && { each: part.each }),
     wishes: part.wishes,
     source: part.source,
     sources: part.sources,
