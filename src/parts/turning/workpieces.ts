@@ -8,6 +8,8 @@ import type { TurnedSolid } from "../../shapes/turned-solid.ts";
 import { checkCavities } from "../check.ts";
 import { DEFAULT_INSIDE_RADIUS, mmText } from "../ground.ts";
 import { ALIKE, alikeAboutAxis } from "../halves-alike.ts";
+import { withCopiesMarked } from "../marks/copies.ts";
+import { type MarkedRound, roundMarks } from "../marks/round/round-marks.ts";
 import { halvesOf } from "../split.ts";
 import { type FingerRoom, lossPerHalf, mouthHeight, solidOf, type TurnedPiece } from "../turned-piece.ts";
 import type { Cavity, Workpiece } from "../workpiece.ts";
@@ -16,7 +18,7 @@ import { raisedHollow } from "./finger-hollow.ts";
 import { regionOfPlan } from "./finger-room-of.ts";
 
 /**
- * What the router is to cut of a turned part: nothing without a finger room; the blank with its crown up when it is cut
+ * What the router is to cut of a turned part, and what is burned on it: nothing without a finger room or marks; the blank with its crown up when it is cut
  * from the crown; the halves with their flats up when it is cut into the flat backs. Two halves of one blank mirror each
  * other across the split. Where finger room lies closed all round on the middle line of each flat, or the blank is alike
  * end for end, one turned round is the other; else there are two workpieces, each described as it lies, since a mirror
@@ -27,16 +29,22 @@ export function turnedWorkpieces(piece: TurnedPiece): {
   readonly findings: readonly Finding[];
 } {
   const { fingerRoom: room } = piece;
-  if (room === undefined) return { workpieces: [], findings: [] };
+  const marked = roundMarks(piece);
+  // Marks are laid on the blank while it is whole: the square ends, or the joint, say which side is which.
+  const whole = wholeBlanks(piece, marked, room?.cut === "crown" ? room : undefined);
+  if (room === undefined) return { workpieces: whole, findings: marked.findings };
   const alike = alikeAboutAxis(piece) || differenceOf(piece, room) <= ALIKE;
   const workpieces =
     room.cut === "crown"
-      ? [wholeBlank(piece, room)]
+      ? whole
       : alike
-        ? [half(piece, room, "first", `${piece.name}, half`, 2 * piece.copies)]
-        : (["first", "second"] as const).map((which) =>
-            half(piece, room, which, `${piece.name}, ${which} half`, piece.copies),
-          );
+        ? [...whole, half(piece, room, "first", `${piece.name}, half`, 2 * piece.copies)]
+        : [
+            ...whole,
+            ...(["first", "second"] as const).map((which) =>
+              half(piece, room, which, `${piece.name}, ${which} half`, piece.copies),
+            ),
+          ];
   // Pulls sawn out of one blank are judged each by itself, as the sheet does.
   const halves = halvesOf(piece);
   const mirrored: Finding = {
@@ -47,7 +55,7 @@ export function turnedWorkpieces(piece: TurnedPiece): {
     why: `turned end for end, it would differ by up to ${mmText(halves.differs)}`,
     mend: "mark both halves before sawing; to get two alike, make the profile and the finger room alike end for end",
   };
-  const findings = workpieces.flatMap(checkCavities);
+  const findings = [...marked.findings, ...workpieces.flatMap(checkCavities)];
   return { workpieces, findings: piece.split !== undefined && !halves.alike ? [mirrored, ...findings] : findings };
 }
 
@@ -69,8 +77,16 @@ function shiftsOf(room: FingerRoom): readonly number[] {
   return [0, ...(room.alsoAt ?? [])];
 }
 
-/** The blank as it comes off the lathe, its crown up on "face": the four sides are its index positions. */
-function wholeBlank(piece: TurnedPiece, room: FingerRoom): Workpiece {
+/** The blank as it comes off the lathe, where it is hollowed or marked; each copy by itself where they are marked apart. */
+function wholeBlanks(piece: TurnedPiece, marked: MarkedRound, room: FingerRoom | undefined): readonly Workpiece[] {
+  if (room === undefined && marked.marks.length === 0 && marked.each === undefined) return [];
+  const bare = wholeBlank(piece, room);
+  const workpiece = marked.marks.length > 0 ? { ...bare, marks: marked.marks } : bare;
+  return withCopiesMarked(workpiece, marked.each, piece.each);
+}
+
+/** The blank with its crown up on "face": the four sides are its index positions. */
+function wholeBlank(piece: TurnedPiece, room: FingerRoom | undefined): Workpiece {
   const { length, across } = piece.blank;
   const size = { length, width: across, thickness: across };
   const labels = labelled({
@@ -79,8 +95,10 @@ function wholeBlank(piece: TurnedPiece, room: FingerRoom): Workpiece {
     back: "180 degrees",
     "lower edge": "270 degrees",
   });
-  const rise = across / 2 - mouthHeight(piece.meridian, room);
-  const cavities = cavitiesOf(piece, piece.name, room, rise, shiftBy(0, across / 2));
+  const cavities =
+    room === undefined
+      ? []
+      : cavitiesOf(piece, piece.name, room, across / 2 - mouthHeight(piece.meridian, room), shiftBy(0, across / 2));
   return workpieceOf(piece, piece.name, size, labels, cavities, solidOf(piece), piece.copies);
 }
 
