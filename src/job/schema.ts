@@ -19,10 +19,14 @@ import { wishKeys } from "./wishes-schema.ts";
  *       case depth: 205
  *       drawers: 6 pieces               # "pieces" makes a plain number
  *       opening width: {with: calipers, mouth: 142.3, middle: 142.1, back: 142.4}
+ *     front view:                       # optional: the drawers as they stand, row by row from the top
+ *       - [cinnamon, cloves]
+ *       - [cumin, cumin]                # a name twice: a drawer as wide (or high) as two; - where there is none
  *     parts:
  *       left side:                      # a name, used on every sheet
  *         blank: {wood: ash, length: = case depth - 15, height: 57, thickness: 9, grain: along length}
  *         copies: 2                     # 1 without it
+ *         each: [cinnamon, cloves]      # what each copy is called, for its marks; the cutting stays the same
  *         mirrored as: right side       # its mirror image is made as well, under this name
  *         faces: {face: inside, back: outside, first end: front end, second end: back end}
  *         face side: inside             # US: reference face; face without it
@@ -104,6 +108,36 @@ import { wishKeys } from "./wishes-schema.ts";
  *       side: outside                   # inside: an opening, with a shape and a place
  *       corners: rounded 6              # sharp without it
  *       hold by: 3 tabs, 6 wide, 1.5 high   # or skin 0.5, or nothing
+ *
+ *
+ * **Maker's marks** are features too, on flat parts and on turned ones.
+ *
+ *     - mark: signed
+ *       on: inside
+ *       text: ["{drawer}", "made {date}"]   # one line or a list; also {name}, {row}, {column}, {count}, {serial}; {{ is a brace
+ *       letters: script                 # upright, script (single lines); book (outlines); or a font beside the job: garamond.ttf
+ *       cap height: 5                   # or width: 40, for the longest line to fill
+ *       align: centre                   # left, right; letter spacing and line spacing are in cap heights
+ *       on arc: {radius: 40, middle at: 90 deg, tops: outwards}   # its place is then the centre of the circle
+ *       date: 25 November 2026          # or today, this month, this year
+ *       serial: from 12                 # or a list, one for each copy
+ *       centre at: ...
+ *       made by: burned line
+ *       effect: dark line               # as the shop file calls it
+ *     - mark: place
+ *       pictogram: own                  # the front view with each copy's own drawer filled; or a drawer's name;
+ *                                       # or a map: {rows, columns, joined: row 1 column 1 to row 1 column 2, filled: row 2 column 1}
+ *       width: 24
+ *     - mark: leaf                      # drawing: leaf.svg, with id, class, width, placed: as drawn
+ *     - mark: oak                       # picture: oak.png, with width, tones: error spread, wide error spread, ordered
+ *     - mark: name                      # signature: name.jpg, with width, drawn as: pen strokes or outline
+ *     - mark: line                      # start at: ... and end at: ...
+ *
+ * `made by`: burned line · burned area (angle, ways: one or two, outline last) · burned picture · burned through (keep:
+ * outside or inside) · cut line (depth, bit) · v-groove (deepest, bit). On a turned part a mark has `centre at: 95 from
+ * first end` and `around: 90 deg` (from the crown; a list marks several sides: [90, 270] are the show faces of the halves),
+ * reads along the axis with the first end at its left, and may be a guide line: `along: split line` (ends: yes draws it
+ * across the ends too), or `start at`, `end at` and `around`.
  *
  * Any of them takes `bit: name`. **Wishes** of a part or board: `machine`, `held by` (tape, vacuum, clamps, screws),
  * `clamps: {name: {centre at, covers: 40 by 25, height}}`, `screws: {at, screw or head diameter, head height}`,
