@@ -20,7 +20,7 @@ const LEAST_REACH = 0.05;
  * Round holes opened with a smaller cutter: a helix to the floor, a level circle, wider circles each begun by a
  * half circle that touches both, and a finish circle entered and left along tangents. Climb: counter-clockwise.
  */
-export function bore(operation: BoreOperation, setUp: SetUp): Outcome<readonly Move[]> {
+export function bore(operation: BoreOperation, setUp: SetUp, from?: Point): Outcome<readonly Move[]> {
   const trail = startTrail(operation, setUp);
   const reach = boreReach(operation);
   const first = Math.min(reach, HELIX_SHARE * (operation.cutter.diameter / 2));
@@ -29,7 +29,7 @@ export function bore(operation: BoreOperation, setUp: SetUp): Outcome<readonly M
   else if (centre !== undefined && first < Math.max(operation.cutter.deadCentre, LEAST_REACH))
     trail.findings.push(noWayIn(operation, setUp, centre));
   if (trail.findings.length > 0) return endTrail(trail);
-  for (const centre of inShortOrder(operation.centres)) {
+  for (const centre of inShortOrder(operation.centres, from)) {
     oneHole(trail, operation, centre);
     lift(trail);
   }

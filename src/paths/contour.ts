@@ -7,6 +7,7 @@ import type { Point } from "../shapes/point.ts";
 import { areaOfRing, type Polygons, pointInPolygons } from "../shapes/polygons.ts";
 import { areaOfLoop, type Region } from "../shapes/region.ts";
 import { type Arc, pointAt } from "../shapes/segment.ts";
+import { tourOf, USUAL_TRIES } from "../shapes/tour.ts";
 import { TOLERANCE } from "../tolerance.ts";
 import { begunAt, type Chain, chainLength, nearestSpot, reversedChain, spotAlong, stretch } from "./chain.ts";
 import { rampDown, spiralDown } from "./descend.ts";
@@ -26,21 +27,26 @@ const SHORTEST = 0.2;
 /**
  * Round a finished outline, level by level. The way down is a ramp along the outline itself, taken away by the level
  * round that follows, so that the cutter never lifts between levels. Over a tab it rises to the tab's top and comes
- * down after it by a ramp. Where wood was left for finishing, once more round at full depth.
+ * down after it by a ramp. Where wood was left for finishing, once more round at full depth. A ring without tabs begins
+ * where it lies nearest to where one comes from.
  */
-export function contour(operation: ContourOperation, setUp: SetUp): Outcome<readonly Move[]> {
+export function contour(operation: ContourOperation, setUp: SetUp, from?: Point): Outcome<readonly Move[]> {
   const trail = startTrail(operation, setUp);
   const tabs = guardedTabs(operation);
+  const tip = (): Point | undefined => trail.tip ?? from;
   const left = ringsAround(operation, operation.allowance, operation.roughing);
   if (left.length === 0) trail.findings.push(fitsNowhere(operation, setUp, somewhere(operation.profile)));
-  for (const ring of inOrder(left)) {
+  for (const found of inOrder(left, from)) {
+    const ring = tabs.length > 0 ? found : begunNear(found, tip(), 0);
     if (chainLength(ring) < SHORTEST) trail.findings.push(noWayIn(operation, setUp, ring[0]!.from));
     else roughRing(trail, operation, ring, tabs);
     lift(trail);
   }
   if (operation.allowance > 0) {
     const deepest = operation.levels[operation.levels.length - 1];
-    for (const ring of inOrder(ringsAround(operation, 0, operation.finishing))) {
+    for (const found of inOrder(ringsAround(operation, 0, operation.finishing), tip())) {
+      // The finish comes onto the wall about half way along the ring.
+      const ring = tabs.length > 0 ? found : begunNear(found, tip(), 0.5);
       if (deepest !== undefined) finishRing(trail, operation, ring, deepest, tabs);
       lift(trail);
     }
@@ -63,21 +69,18 @@ function ringsAround(operation: ContourOperation, allowance: number, habit: "cli
   return habit === "climb" ? woodOnLeft.map(reversedChain) : woodOnLeft;
 }
 
-function inOrder(rings: readonly Chain[]): Chain[] {
-  const left = [...rings];
-  const order: Chain[] = [];
-  let at: Point = { x: Number.NEGATIVE_INFINITY, y: Number.NEGATIVE_INFINITY };
-  while (left.length > 0) {
-    let best = 0;
-    for (let i = 1; i < left.length; i++) {
-      const gain = Number.isFinite(at.x) ? nearestSpot(left[best]!, at).away - nearestSpot(left[i]!, at).away : 0;
-      if (gain > 1e-9) best = i;
-    }
-    const ring = left.splice(best, 1)[0]!;
-    at = ring[0]!.from;
-    order.push(ring);
-  }
-  return order;
+/** Rings on a short round, as if each stood where it begins. */
+function inOrder(rings: readonly Chain[], from: Point | undefined): Chain[] {
+  const stops = rings.map((r) => ({ from: r[0]!.from, to: r[0]!.from }));
+  const { turns } = tourOf(stops, { ...(from === undefined ? {} : { start: from }), tries: USUAL_TRIES });
+  return turns.map(({ index }) => rings[index]!);
+}
+
+/** A ring begun so that the given share of its length lies between its beginning and the place nearest to a point. */
+function begunNear(ring: Chain, to: Point | undefined, share: number): Chain {
+  if (to === undefined) return ring;
+  const length = chainLength(ring);
+  return begunAt(ring, (nearestSpot(ring, to).along + (1 - share) * length) % length);
 }
 
 function somewhere(region: Region): Point {

@@ -2,7 +2,7 @@ import { type Finding, type Measured, refuses } from "../finding.ts";
 import { FINDING_CODES } from "../finding-codes.ts";
 import type { Job } from "../job/job.ts";
 import type { Toolpath } from "../paths/move.ts";
-import { pathFor } from "../paths/path-for.ts";
+import { pathsFor } from "../paths/path-for.ts";
 import type { PlannedSetUp } from "../plan/plan-job.ts";
 import type { Post } from "../program/post.ts";
 import type { ProgramText, WriteInput } from "../program/program-text.ts";
@@ -56,7 +56,7 @@ export interface SetUpResult {
 /** One set-up from its operations to proved programs with their sheets. The same task gives the same bytes. */
 export function makeSetUp(task: SetUpTask, all: JobAndShop): SetUpResult {
   const { planned: one, post, sequence } = task;
-  const paths = one.operations.map((o) => pathFor(o, one.setUp));
+  const paths = pathsFor(one.operations, one.setUp);
   const pathFindings = paths.flatMap((p) => p.findings);
   const toolpaths = paths.flatMap((p): Toolpath[] => (p.ok ? [p.value] : []));
   if (toolpaths.length < paths.length) return { kind: "set-up", verdict: "input", findings: pathFindings };
