@@ -57,45 +57,70 @@ export function fitCurve(curve: SmoothCurve, tolerance: number): Segment[] {
 function pieceWithin(curve: SmoothCurve, t0: number, t1: number, within: number): Segment[] | undefined {
   const end = t1 >= 1 - 1e-12 ? 1 : t1;
   const pieces = biarc(curve, t0, end);
-  const gauges = pieces.map(gaugeFor);
+  const [first, second] = pieces.map(gaugeFor);
+  if (first === undefined) return undefined;
   for (const check of CHECKS) {
     const p = curve.pointAt(t0 + (check / 24) * (end - t0));
-    if (!gauges.some((distanceTo) => distanceTo(p) <= within)) return undefined;
+    if (strays(first, p, within) && (second === undefined || strays(second, p, within))) return undefined;
   }
   return pieces;
 }
 
-/** Distance from one piece, without angles: this is asked some hundred times a piece. More than half a turn never fits. */
-function gaugeFor(s: Segment): (p: Point) => number {
+/** One piece made ready for distances: this is asked some hundred times a piece, so nothing is worked out twice. */
+interface Gauge {
+  readonly from: Point;
+  readonly to: Point;
+  /** Of a line its start and direction; of an arc its centre and the way from there to its start. */
+  readonly ox: number;
+  readonly oy: number;
+  readonly ax: number;
+  readonly ay: number;
+  /** Of an arc the way from its centre to its end. */
+  readonly bx: number;
+  readonly by: number;
+  /** Length of a line, radius of an arc. */
+  readonly size: number;
+  /** 0 for a line, else the arc's sense: 1 counter-clockwise. */
+  readonly sense: number;
+  /** More than half a turn never fits. */
+  readonly hopeless: boolean;
+}
+
+function gaugeFor(s: Segment): Gauge {
   const { from, to } = s;
-  const ends = (p: Point): number => Math.min(distance(from, p), distance(to, p));
   switch (s.kind) {
     case "line": {
-      const length = distance(from, to);
-      const ux = (to.x - from.x) / length;
-      const uy = (to.y - from.y) / length;
-      return (p) => {
-        const along = (p.x - from.x) * ux + (p.y - from.y) * uy;
-        return along >= 0 && along <= length ? Math.abs(ux * (p.y - from.y) - uy * (p.x - from.x)) : ends(p);
-      };
+      const size = distance(from, to);
+      const ax = (to.x - from.x) / size;
+      const ay = (to.y - from.y) / size;
+      return { from, to, ox: from.x, oy: from.y, ax, ay, bx: 0, by: 0, size, sense: 0, hopeless: false };
     }
     case "arc": {
-      const { x: cx, y: cy } = s.centre;
+      const { x: ox, y: oy } = s.centre;
       const sense = s.ccw ? 1 : -1;
-      const ax = from.x - cx;
-      const ay = from.y - cy;
-      const bx = to.x - cx;
-      const by = to.y - cy;
-      const r = Math.hypot(ax, ay);
-      if (sense * (ax * by - ay * bx) < 0) return () => Number.POSITIVE_INFINITY;
-      return (p) => {
-        const x = p.x - cx;
-        const y = p.y - cy;
-        const inSector = sense * (ax * y - ay * x) >= 0 && sense * (x * by - y * bx) >= 0;
-        return inSector ? Math.abs(Math.sqrt(x * x + y * y) - r) : ends(p);
-      };
+      const ax = from.x - ox;
+      const ay = from.y - oy;
+      const bx = to.x - ox;
+      const by = to.y - oy;
+      const hopeless = sense * (ax * by - ay * bx) < 0;
+      return { from, to, ox, oy, ax, ay, bx, by, size: Math.sqrt(ax * ax + ay * ay), sense, hopeless };
     }
   }
+}
+
+/** True when p lies farther than `within` from the piece. Angles are not needed. */
+function strays({ from, to, ox, oy, ax, ay, bx, by, size, sense, hopeless }: Gauge, p: Point, within: number): boolean {
+  if (hopeless) return true;
+  const x = p.x - ox;
+  const y = p.y - oy;
+  if (sense === 0) {
+    const along = x * ax + y * ay;
+    if (along >= 0 && along <= size) return Math.abs(ax * y - ay * x) > within;
+  } else if (sense * (ax * y - ay * x) >= 0 && sense * (x * by - y * bx) >= 0) {
+    return Math.abs(Math.sqrt(x * x + y * y) - size) > within;
+  }
+  const square = within * within;
+  return (p.x - from.x) ** 2 + (p.y - from.y) ** 2 > square && (p.x - to.x) ** 2 + (p.y - to.y) ** 2 > square;
 }
 
 /** Two arcs (lines where the curve is straight) that meet the curve and its direction at both ends. */
@@ -135,6 +160,6 @@ function tangentArc(a: Point, u: Point, b: Point): Segment {
 }
 
 function unit(p: Point): Point | undefined {
-  const length = Math.hypot(p.x, p.y);
+  const length = Math.sqrt(p.x * p.x + p.y * p.y);
   return length > 0 && Number.isFinite(length) ? { x: p.x / length, y: p.y / length } : undefined;
 }

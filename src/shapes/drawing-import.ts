@@ -21,7 +21,7 @@ export interface DrawingWish {
   readonly class?: string;
   /** The size on the wood, mm; the other side follows. Not given: as large as the drawing says. */
   readonly size?: { readonly by: "width" | "height"; readonly mm: number };
-  /** Farthest that lines and arcs stray from what is drawn, mm, above 0; 0.002 when not given. */
+  /** Farthest that lines and arcs stray from what is drawn, mm, above 0; 0.005 when not given. */
   readonly tolerance?: number;
 }
 
@@ -45,7 +45,7 @@ export interface UnusedElement {
   readonly why: string;
 }
 
-const TOLERANCE_UNSAID = 0.002;
+const TOLERANCE_UNSAID = 0.005;
 /** Most pieces that may be drawn, and most lines and arcs they may become. */
 const MOST_PIECES = 100_000;
 const MOST_SEGMENTS = 100_000;
@@ -329,7 +329,9 @@ function told(lost: readonly Unused[], places: TextPlaces): Finding[] {
   const alike = new Map<string, Unused[]>();
   for (const u of lost) {
     const key = `${u.code} ${u.what}`;
-    alike.set(key, [...(alike.get(key) ?? []), u]);
+    const group = alike.get(key) ?? [];
+    alike.set(key, group);
+    group.push(u);
   }
   return [...alike.values()].flatMap((group) => {
     const shown = group.slice(0, MOST_ALIKE);

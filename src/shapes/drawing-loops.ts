@@ -142,23 +142,24 @@ function ellipseArcs(frame: Affine, start: number, sweep: number, near: number):
 
 /** A cubic curve by Bernstein's form. Where two control points coincide its direction is that of the next that doesn't. */
 function bezier(a: Point, b: Point, c: Point, d: Point): Parameters<typeof fitCurve>[0] {
-  const blend = (w: readonly [number, number, number, number]): Point => ({
-    x: w[0] * a.x + w[1] * b.x + w[2] * c.x + w[3] * d.x,
-    y: w[0] * a.y + w[1] * b.y + w[2] * c.y + w[3] * d.y,
+  const blend = (i: number, j: number, k: number, l: number): Point => ({
+    x: i * a.x + j * b.x + k * c.x + l * d.x,
+    y: i * a.y + j * b.y + k * c.y + l * d.y,
   });
   const size = Math.max(distance(a, b), distance(b, c), distance(c, d));
+  const least = (1e-9 * size) ** 2;
   return {
     pointAt: (t) => {
       const s = 1 - t;
-      return t >= 1 ? d : blend([s * s * s, 3 * s * s * t, 3 * s * t * t, t * t * t]);
+      return t >= 1 ? d : blend(s * s * s, 3 * s * s * t, 3 * s * t * t, t * t * t);
     },
     directionAt: (t) => {
       const s = 1 - t;
-      const v = blend([-3 * s * s, 3 * s * s - 6 * s * t, 6 * s * t - 3 * t * t, 3 * t * t]);
-      if (Math.hypot(v.x, v.y) > 1e-9 * size) return v;
-      const second = blend([6 * s, 6 * t - 12 * s, 6 * s - 12 * t, 6 * t]);
+      const v = blend(-3 * s * s, 3 * s * s - 6 * s * t, 6 * s * t - 3 * t * t, 3 * t * t);
+      if (v.x * v.x + v.y * v.y > least) return v;
+      const second = blend(6 * s, 6 * t - 12 * s, 6 * s - 12 * t, 6 * t);
       const sign = t > 0.5 ? -1 : 1;
-      if (Math.hypot(second.x, second.y) > 1e-9 * size) return { x: sign * second.x, y: sign * second.y };
+      if (second.x * second.x + second.y * second.y > least) return { x: sign * second.x, y: sign * second.y };
       return { x: d.x - a.x, y: d.y - a.y };
     },
   };
@@ -175,29 +176,29 @@ function endedAt(s: Segment, to: Point): Segment {
   return s.kind === "line" ? line(s.from, to) : arc(s.from, to, s.centre, s.ccw);
 }
 
-/**
- * The first place where loops cross or touch themselves or each other, apart from the joints of neighbours.
- * @param most pairs compared; where that is not enough, the place reached is returned as if it were a crossing
- */
-export function firstCrossing(loops: readonly Loop[], most = Number.POSITIVE_INFINITY): Point | undefined {
-  let pairs = 0;
+/** The first place where loops cross or touch themselves or each other, apart from the joints of neighbours. */
+export function firstCrossing(loops: readonly Loop[]): Point | undefined {
   const place = new Map<Segment, { readonly loop: Loop; readonly i: number }>();
   for (const loop of loops) for (const [i, s] of loop.entries()) place.set(s, { loop, i });
   const index = indexSegments([...place.keys()]);
   for (const [a, { loop, i }] of place) {
     for (const b of segmentsNear(index, boundsOf(a), 0)) {
-      if (++pairs > most) return a.from;
       const other = place.get(b)!;
       const step = other.loop === loop ? (other.i - i + loop.length) % loop.length : -1;
       if (a === b || (other.loop === loop && other.i < i)) continue;
-      const joints = [...(step === 1 ? [a.to] : []), ...(step === loop.length - 1 ? [a.from] : [])];
-      // Neighbours that meet smoothly run side by side for a stretch: rounding may place their touch along it.
-      const near = Math.min(0.001, lengthOf(a) / 4, lengthOf(b) / 4);
-      const found = crossings(a, b).find((p) => joints.every((q) => distance(p, q) > near));
+      const found = meetBesideJoints(a, b, step === 1, step === loop.length - 1);
       if (found !== undefined) return found;
     }
   }
   return undefined;
+}
+
+/** Where two pieces meet but for the joint after the first, or before it, when they are neighbours. */
+export function meetBesideJoints(a: Segment, b: Segment, after: boolean, before: boolean): Point | undefined {
+  const joints = [...(after ? [a.to] : []), ...(before ? [a.from] : [])];
+  // Neighbours that meet smoothly run side by side for a stretch: rounding may place their touch along it.
+  const near = Math.min(0.001, lengthOf(a) / 4, lengthOf(b) / 4);
+  return crossings(a, b).find((p) => joints.every((q) => distance(p, q) > near));
 }
 
 /**
