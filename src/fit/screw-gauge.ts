@@ -9,7 +9,7 @@ export interface Pilot {
   readonly source: string;
 }
 
-const CHART = "a pilot chart for wood screws (plate 6B)";
+const CHART = "a pilot chart for wood screws, plate 6B";
 
 /** Number, and pilot in hard and in soft wood, inches: as charted. */
 const CHARTED: readonly (readonly [string, number, number])[] = [
@@ -27,7 +27,7 @@ export function pilotFor(screw: Screw, wood: Hardness): Pilot {
   const row = CHARTED.find(([name]) => name === screw.name);
   if (row !== undefined) return { diameter: (wood === "hard" ? row[1] : row[2]) * 25.4, source: CHART };
   const diameter = Math.round(screw.bodyDiameter * SHARE[wood] * 10) / 10;
-  return { diameter, source: `in proportion to the rows of ${CHART}` };
+  return { diameter, source: `proportion to the rows of ${CHART}` };
 }
 
 /**
