@@ -350,7 +350,7 @@ function screwsOf(
     });
   const thin = Math.min(g.caseSide.thickness, divider ?? g.caseSide.thickness);
   const plain = ask("only", thin);
-  const bothFaces = divider !== undefined && g.case.columns > 1 && 2 * plain.bites > divider;
+  const bothFaces = divider !== undefined && g.case.columns > 1 && 2 * plain.reaches > divider;
   if (!bothFaces) {
     found.push(...once(found, plain.findings));
     return { screw, screws: plain };
@@ -361,8 +361,8 @@ function screwsOf(
     said,
     screw,
     divider,
-    { holes: one.holes, bites: one.bites, height: 0 },
-    { holes: other.holes, bites: other.bites, height: 0 },
+    { holes: one.holes, reaches: one.reaches, height: 0 },
+    { holes: other.holes, reaches: other.reaches, height: 0 },
   );
   found.push(...once(found, [...one.findings, ...other.findings, ...meet.findings]));
   return { screw, screws: one, screwsBeyond: other };

@@ -55,8 +55,9 @@ export interface RunnerScrews {
   readonly under: number;
   /** Wood beside the head, to the runner's upper and lower edge. */
   readonly beside: number;
-  /** How far the screw goes into the case side, and the wood left before its point. */
+  /** How far the screw goes into the wood behind the runner, and from the case side's face; the wood left before its point. */
   readonly bites: number;
+  readonly reaches: number;
   readonly before: number;
   /** Longest screw that leaves 2 mm of the case side. */
   readonly longest: number;
@@ -112,6 +113,7 @@ export function runnerScrews(ask: RunnerScrewsAsk): RunnerScrews {
     under: runner.thickness - cone,
     beside: (runner.height - screw.headDiameter - HEAD_PLAY) / 2,
     bites: tip - runner.thickness,
+    reaches: tip - stands,
     before: stands + ask.caseThickness - tip,
     longest: stands + ask.caseThickness - BEFORE_POINT - SUNK,
     pilot: { hard: pilotFor(screw, "hard"), soft: pilotFor(screw, "soft") },
@@ -296,10 +298,10 @@ export function screwsOfDivider(
   said: Said,
   screw: Screw,
   divider: number,
-  one: { readonly holes: readonly ScrewHole[]; readonly bites: number; readonly height: number },
-  other: { readonly holes: readonly ScrewHole[]; readonly bites: number; readonly height: number },
+  one: { readonly holes: readonly ScrewHole[]; readonly reaches: number; readonly height: number },
+  other: { readonly holes: readonly ScrewHole[]; readonly reaches: number; readonly height: number },
 ): { readonly apart: number; readonly overlap: number; readonly findings: readonly Finding[] } {
-  const overlap = one.bites + other.bites - divider;
+  const overlap = one.reaches + other.reaches - divider;
   const up = one.height - other.height;
   const distances = one.holes.flatMap((a) => other.holes.map((b) => Math.hypot(a.at - b.at, up)));
   const apart = Math.min(...distances);

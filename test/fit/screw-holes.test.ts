@@ -172,11 +172,17 @@ describe("a runner's screw holes", () => {
     const other = runnerScrews({ ...ASK, caseThickness: 18, face: "second of two" });
     expect(other.holes.map((h, i) => Number((h.at - one.holes[i]!.at).toFixed(6)))).toEqual([12, 12, 12]);
     expect(other.holes[0]!.at).toBeLessThanOrEqual(one.glueTo);
-    const side = (s: typeof one) => ({ holes: s.holes, bites: s.bites, height: 0 });
+    const side = (s: typeof one) => ({ holes: s.holes, reaches: s.reaches, height: 0 });
     const apart = screwsOfDivider(said("divider"), ASK.screw, 18, side(one), side(other));
     expect(apart.overlap).toBeCloseTo(2 * 10.3 - 18, 9);
     expect(apart.apart).toBeCloseTo(12, 9);
     expect(apart.findings).toEqual([]);
+    // Let into the divider, the runners bring their screws nearer to each other.
+    const letIn = { ...ASK, caseThickness: 18, length: 15, runner: { ...ASK.runner, letIn: 2 } };
+    expect(runnerScrews(letIn).reaches - runnerScrews({ ...ASK, caseThickness: 18, length: 15 }).reaches).toBeCloseTo(
+      2,
+      9,
+    );
     // The same holes from both faces meet point to point.
     const meet = screwsOfDivider(said("divider"), ASK.screw, 18, side(one), side(one));
     expect(meet.findings.map((f) => `${f.grade} ${f.code}`)).toEqual(["refuse fit-screws-meet"]);
