@@ -569,6 +569,7 @@ export const FINDING_CODES = {
   "fit-gap-may-bind": { override: true },
   "fit-gap-gapes": { override: true },
   "fit-card-does-not-fit": { override: false },
+  "fit-card-not-followed": { override: true },
   "fit-card-bit-too-wide": { override: false },
 } as const satisfies Record<string, { readonly override: boolean }>;
 

@@ -1,6 +1,6 @@
 import { type Finding, type Outcome, refuses } from "./finding.ts";
+import { fitJob } from "./fit/fit-job.ts";
 import type { FitPlan } from "./fit/fit-plan.ts";
-import { planFit } from "./fit/plan-fit.ts";
 import type { Job } from "./job/job.ts";
 import { readJob } from "./job/read-job.ts";
 import { describeWorkpieces } from "./parts/describe.ts";
@@ -93,7 +93,7 @@ export function planAll(texts: Texts): Outcome<Planned> {
   const shop = readShop(shopSource.text, shopSource.file);
   const readings = [...job.findings, ...shop.findings];
   if (!job.ok || !shop.ok) return { ok: false, findings: readings };
-  const fit = planFit(job.value, shop.value);
+  const fit = fitJob(job.value, shop.value);
   const early = [...readings, ...fit.findings];
   if (!fit.ok) return { ok: false, findings: early };
   // From here on drawers are parts like any other.
