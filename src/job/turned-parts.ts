@@ -184,6 +184,17 @@ function readFeatures(on: OnPart, w: TurnedReading, ground: MarkGround, across: 
     if (kind === undefined) continue;
     if (kind === "mark") {
       const marks = readMarks(own, w, ground, length);
+      const same = out.marks?.find((m) => marks.some((n) => n.name.toLowerCase() === m.name.toLowerCase()));
+      if (same !== undefined) {
+        refuseAt(
+          { ...own, feature: same.name },
+          ["mark"],
+          "name-twice",
+          `two marks of this part are called "${same.name}"`,
+          "give each a name of its own; the same mark on two sides is one with a list: around: [90, 270]",
+          `the first is on line ${same.source.line}`,
+        );
+      }
       out = { ...out, marks: [...(out.marks ?? []), ...marks] };
       continue;
     }
