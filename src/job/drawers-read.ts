@@ -57,7 +57,9 @@ export function readCabinet(
   }
   const found: Finding[] = [];
   const read = readCase(source, caseEntry, r, found);
-  const drawers = drawersEntry && readDrawers(source, drawersEntry, r, turnedNames, openingNames(caseEntry), found);
+  const thin = read && Math.min(read.sideThickness.value, read.dividerThickness?.value ?? read.sideThickness.value);
+  const drawers =
+    drawersEntry && readDrawers(source, drawersEntry, r, turnedNames, openingNames(caseEntry), thin ?? 12, found);
   if (found.some((f) => f.grade === "refuse") || read === undefined) return { findings: found };
   return { cabinet: { case: read, ...(drawers && { drawers }) }, findings: found };
 }
@@ -288,6 +290,7 @@ function readDrawers(
   r: Reading,
   turnedNames: readonly string[],
   openings: readonly string[],
+  into: number,
   found: Finding[],
 ): DrawersDescription | undefined {
   const on: Section = { source, node: entry.value, entry, found };
@@ -314,7 +317,7 @@ function readDrawers(
     sides: { ...sides, alike: orElse(on, ["sides", "alike"], d.sides.alike, "row" as const) },
     backs: d.backs === undefined ? { ...sides, source: sourceAtPath(on, ["backs"]) } : stuff(on, "backs", d.backs),
     bottoms: bottoms(on, d),
-    runners: runners(on, d),
+    runners: runners(on, d, into),
     frontJoint: frontJoint(on, d, clean),
     backJoint: backJoint(on, d, clean),
     reveal: orElse(on, ["reveal"], d.reveal, 0.6),
@@ -423,7 +426,18 @@ function bottoms(on: Section, d: Drawers): BottomWish {
   };
 }
 
-function runners(on: Section, d: Drawers): RunnerWish {
+/** Lengths that wood screws are sold in, mm: common practice, no source. */
+const LENGTHS = [10, 12, 13, 16, 20, 25, 30, 35, 40, 45, 50];
+
+/** A screw that holds a strip which stands out so far to a board of some thickness, and leaves 2 mm of it. */
+function screwLength(stands: number, body: number, board: number): number {
+  const longest = stands + board - 2.5;
+  const wanted = LENGTHS.find((l) => l >= stands + 2.5 * body);
+  if (wanted !== undefined && wanted <= longest) return wanted;
+  return LENGTHS.filter((l) => l <= longest).at(-1) ?? LENGTHS[0]!;
+}
+
+function runners(on: Section, d: Drawers, into: number): RunnerWish {
   const w = d.runners;
   const planed = w["tall as planed"];
   const bearing = w["bearing wall at"];
@@ -448,8 +462,14 @@ function runners(on: Section, d: Drawers): RunnerWish {
       w["groove stops"],
       (d.fronts["as planed"] ?? d.fronts.thickness) + 12,
     ),
-    screw: orElse(on, ["runners", "screw"], w.screw?.name, "3 mm"),
-    screwLength: orElse(on, ["runners", "screw length"], w["screw length"], 12),
+    screw: orElse(on, ["runners", "screw"], w.screw?.name, "3.5 mm"),
+    screwLength: orElse(
+      on,
+      ["runners", "screw length"],
+      w["screw length"],
+      screwLength((w["as planed"] ?? w.thickness) - (w["let in"] ?? 0), w.screw?.bodyDiameter ?? 3.5, into),
+      "into the case side by two and a half times the screw's thickness where that leaves 2 mm, common practice, no source",
+    ),
     screws: orElse(on, ["runners", "screws"], w.screws, 3),
   };
 }
