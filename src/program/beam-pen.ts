@@ -76,16 +76,18 @@ export function beamPenFor(post: Post, words: BeamWords, safeZ: number, lines: s
   const mustBeOff = (): void => {
     if (armed) throw new RangeError("no rapid while the beam is armed");
   };
+  // At or above safe height nothing is rounded below it.
+  const heightCounts = (mm: number): number => (mm >= safeZ - 1e-9 ? countsAtLeast(mm, raster) : countsOf(mm, raster));
   const rapidZ = (to: number): void => {
     mustBeOff();
-    const counts = to >= safeZ - 1e-9 ? countsAtLeast(to, raster) : countsOf(to, raster);
+    const counts = heightCounts(to);
     if (counts !== z) lines.push(`G0${word("Z", counts)}`);
     z = counts;
     at = at && { ...at, z: to };
   };
   const rapidXY = (toX: number, toY: number): void => {
     mustBeOff();
-    if (z === undefined ? false : z < safe) throw new RangeError(`a sideways rapid at Z ${mmOf(z!, raster)}`);
+    if (z !== undefined && z < safe) throw new RangeError(`a sideways rapid at Z ${mmOf(z, raster)}`);
     const cx = countsOf(toX, raster);
     const cy = countsOf(toY, raster);
     if (cx !== x || cy !== y) lines.push(`G0${cx === x ? "" : word("X", cx)}${cy === y ? "" : word("Y", cy)}`);
@@ -128,7 +130,7 @@ export function beamPenFor(post: Post, words: BeamWords, safeZ: number, lines: s
             kind: "line" as const,
             x: countsOf(move.to.x, raster),
             y: countsOf(move.to.y, raster),
-            z: countsOf(move.to.z, raster),
+            z: heightCounts(move.to.z),
           };
           if (move.kind === "line") piece(target, move.feed, move.power);
           else {
