@@ -62,7 +62,7 @@ export function readLaser(
   }
   const lag = written.lag;
   return {
-    offset: { x: stated.x + off.x, y: stated.y + off.y },
+    offset: { x: toMicron(stated.x + off.x), y: toMicron(stated.y + off.y) },
     wavelength: wavelengthOf(written.wavelength),
     ratedPower: reader.size(written["rated power"], at("rated power"), "power", RATED),
     spot: pair("spot", SPOT)!,
@@ -164,4 +164,9 @@ function wavelengthOf(raw: number | string): number {
   if (typeof raw === "number") return raw;
   const value = Number.parseFloat(raw);
   return /nm/.test(raw) ? value : Math.round(value * 1000);
+}
+
+/** A sum without the last digits of its halves. */
+function toMicron(mm: number): number {
+  return Math.round(mm * 1000) / 1000;
 }
