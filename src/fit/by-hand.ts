@@ -103,13 +103,62 @@ function grooveCuts(part: PartDescription, f: Feature & GrooveFeature, tools: Ha
       : [];
   const router = routerRun(part, f, run, f.width, f.depth, tools, square);
   const saw = sawRun(part, f, run, f.depth, tools);
-  return [...(router ? [router] : []), ...(saw ? [saw] : [])];
+  return [...drilled(part, f, run, f.width, f.depth), ...(router ? [router] : []), ...(saw ? [saw] : [])];
 }
 
 function mortiseCuts(part: PartDescription, f: Feature & MortiseFeature, tools: HandTools): readonly HandCut[] {
   const run = runOf(part, f);
-  const router = run && routerRun(part, f, run, f.width, f.depth, tools, []);
-  return router ? [router] : [];
+  if (run === undefined) return [];
+  const router = routerRun(part, f, run, f.width, f.depth, tools, []);
+  return [...drilled(part, f, run, f.width, f.depth), ...(router ? [router] : [])];
+}
+
+/** A slot no longer than so many times its width is drilled at its ends and cleared between. */
+const DRILLED = 8;
+
+/** Slots, and mortises: holes at both ends, and the wood between them taken by more holes and a chisel. */
+function drilled(part: PartDescription, f: Feature, run: HandRun, width: number, depth: Depth): readonly HandCut[] {
+  const { lead, trail } = run.stops;
+  if (lead === undefined || trail === undefined) return [];
+  const last = deepOf(part, run.ends.lead) - trail - width / 2;
+  const first = lead + width / 2;
+  if (last - first > (DRILLED - 1) * width || last <= first) return [];
+  const from = part.labels[run.ends.lead];
+  return [
+    {
+      part: part.name,
+      feature: f.name,
+      way: "drill press",
+      face: part.labels[f.on],
+      settings: [
+        setting("drill", width, "drill"),
+        ...(depth.kind === "to" ? [setting("drill depth", depth.depth, "depth stop below the face")] : []),
+        setting(
+          "fence to middle",
+          (run.near + run.far) / 2,
+          `fence, "${part.labels[run.fence]}" against it, to the drill's middle`,
+        ),
+        setting("along", first, `first hole, from "${from}" to the drill's middle`),
+        setting("along", last, `last hole, from "${from}" to the drill's middle`),
+      ],
+      notes: [
+        "drill the two ends, then holes between them that don't touch, then what is left; pare the walls",
+        ...(depth.kind === "through" ? [SCRAP] : []),
+      ],
+    },
+  ];
+}
+
+/** Beneath what is drilled through. */
+const SCRAP = "lay it on scrap, so that the far face doesn't tear";
+
+/** Narrower across the fence than this, fingers come near the bit, mm: common practice, no source. */
+const NARROW = 40;
+
+function narrowNote(part: PartDescription, fence: FaceName): readonly string[] {
+  return deepOf(part, fence) < NARROW
+    ? ["the part is narrow: make this cut while it is still on a wider board, or carry the part in a holder"]
+    : [];
 }
 
 /** Wood beneath a face. */
@@ -178,7 +227,7 @@ function routerRun(
       ...fenceSettings(part, run, passes, "bit"),
       ...stopSettings(part, run, "the bit"),
     ],
-    notes: [...notes, ...leadNote(part, run), ...more],
+    notes: [...notes, ...leadNote(part, run), ...more, ...narrowNote(part, run.fence)],
   };
 }
 
@@ -217,7 +266,7 @@ function sawRun(part: PartDescription, f: Feature, run: HandRun, depth: Depth, t
   if (depth.kind === "through" || run.stops.trail !== undefined) return undefined;
   if (run.far - run.near < tools.kerf - SAME_WIDTH) return undefined;
   const passes = passesOf(run.near, run.far, tools.kerf);
-  const notes = [`"${part.labels[run.ends.lead]}" goes first`];
+  const notes = [`"${part.labels[run.ends.lead]}" goes first`, ...narrowNote(part, run.fence)];
   const settings = [setting("blade height", depth.depth, "blade height"), ...fenceSettings(part, run, passes, "blade")];
   if (run.stops.lead !== undefined) {
     const ramp = bladeRamp(tools.bladeDiameter, depth.depth);
@@ -341,6 +390,6 @@ function holeCuts(part: PartDescription, f: Feature & HoleFeature): readonly Han
       );
       break;
   }
-  if (f.depth.kind === "through") notes.push("lay it on scrap, so that the far face doesn't tear");
+  if (f.depth.kind === "through") notes.push(SCRAP);
   return [{ part: part.name, feature: f.name, way: "drill press", face: part.labels[f.on], settings, notes }];
 }

@@ -193,20 +193,23 @@ describe("settings for making it by hand", () => {
         });
         if (!made.ok) throw new Error("a groove was expected");
         const box = boundsOfRegion(made.value[0]!.cavities[0]!.section)!;
-        const router = handCuts(described, TOOLS)[0]!;
-        const fence = router.settings.find((s) => s.what === "fence")!.value.mm;
-        // In plan coordinates of the face the fence's border is one of the box's sides.
-        const turned = on === "back";
-        const length = SIZE.length;
-        const near = {
+        const router = handCuts(described, TOOLS).find((c) => c.way === "router table")!;
+        // In plan coordinates of the face each border is one of the box's sides; the back is seen from behind.
+        const along = [box.min.x, SIZE.length - box.max.x] as const;
+        const [fromFirst, fromSecond] = on === "back" ? [along[1], along[0]] : along;
+        const from: Readonly<Record<string, number>> = {
           "lower edge": box.min.y,
           "upper edge": SIZE.width - box.max.y,
-          "first end": turned ? length - box.max.x : box.min.x,
-          "second end": turned ? box.min.x : length - box.max.x,
-        }[border];
-        expect(fence).toBeCloseTo(near, 9);
-        const words = router.settings.filter((s) => s.what === "stop");
-        expect(words.length).toBe((first === undefined ? 0 : 1) + (second === undefined ? 0 : 1));
+          "front end": fromFirst,
+          "back end": fromSecond,
+        };
+        const fence = router.settings.find((s) => s.what === "fence")!;
+        expect(fence.value.mm).toBeCloseTo(from[described.labels[border]]!, 9);
+        const stops = router.settings.filter((s) => s.what === "stop");
+        expect(stops.length).toBe((first === undefined ? 0 : 1) + (second === undefined ? 0 : 1));
+        for (const stop of stops) {
+          expect(stop.value.mm).toBeCloseTo(from[/for "([^"]+)"/.exec(stop.words)![1]!]!, 9);
+        }
       }),
       { numRuns: 40 },
     );
@@ -234,8 +237,8 @@ describe("settings for making it by hand", () => {
     expect(leadEnd("back", "lower edge")).toBe("second end");
   });
 
-  it("a mortise is a groove between two blocks", () => {
-    const [router] = handCuts(
+  it("a mortise is drilled out and pared, or is a groove between two blocks", () => {
+    const [drill, router] = handCuts(
       part({
         kind: "mortise",
         on: "face",
@@ -250,6 +253,14 @@ describe("settings for making it by hand", () => {
       }),
       TOOLS,
     );
+    // 34 long and 6 wide: round ends about 58 and 86 from the front end.
+    expect(numbers(drill)).toEqual([
+      ["drill", 6],
+      ["drill depth", 5],
+      ["fence to middle", 30],
+      ["along", 58],
+      ["along", 86],
+    ]);
     expect(numbers(router)).toEqual([
       ["bit", 6],
       ["bit height", 5],
@@ -257,6 +268,12 @@ describe("settings for making it by hand", () => {
       ["stop", 180 - 72 - 17],
       ["stop", 72 - 17],
     ]);
+  });
+
+  it("of a narrow part says that fingers come near the bit", () => {
+    const narrow = { ...part(groove({}, 6)), size: { ...SIZE, width: 39 } };
+    expect(handCuts(narrow, TOOLS).every((c) => c.notes.join().includes("the part is narrow"))).toBe(true);
+    expect(handCuts(part(groove({}, 6)), TOOLS).some((c) => c.notes.join().includes("narrow"))).toBe(false);
   });
 
   it("a groove between two points along the part has stops; a slanting one has no fence", () => {
