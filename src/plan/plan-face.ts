@@ -81,7 +81,8 @@ export function planFace(
   findings.push(...sizeNotes(ordered));
   const cutters = unique([...ordered, ...lips.operations].map((c) => c.cutter));
   findings.push(...stickOutFindings(bench, cutters));
-  findings.push(...stickOutNotes(ordered, (c) => roundNeed(c.task, c.cutter, habits, c.way)));
+  const notes = stickOutNotes(ordered, (c) => roundNeed(c.task, c.cutter, habits, c.way));
+  findings.push(...notes);
 
   const cuts: readonly Cut[] = ordered.flatMap((c) =>
     c.final.map((cavity) => ({
@@ -150,6 +151,7 @@ export function planFace(
     marks,
     habits,
     cutters,
+    ...(notes.length > 0 && { notes }),
   };
   return chosen.length === 0 ? { findings } : { worked: { placing, setUp, operations }, findings };
 }

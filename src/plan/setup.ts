@@ -1,3 +1,4 @@
+import type { Finding } from "../finding.ts";
 import type { FaceName } from "../job/board.ts";
 import type { Target } from "../parts/target.ts";
 import type { Cavity, Workpiece } from "../parts/workpiece.ts";
@@ -50,6 +51,8 @@ export interface SetUp {
   readonly habits: Habits;
   /** Cutters this set-up uses, each once, in the order they are called. */
   readonly cutters: readonly Cutter[];
+  /** What planning found that must be seen at the machine, though nothing is wrong: least stick-outs. Absent: nothing. */
+  readonly notes?: readonly Finding[];
 }
 
 /** A named spot over which the tip halts a gauge block high, spindle off. */

@@ -41,7 +41,7 @@ export function standsOver(wood: Envelope, tool: TurningTool, extra = 0): Envelo
   // The holder begins `reach` above the tip, so its mouth is this much above the reference point.
   const above = tool.reach - tool.noseRadius;
   for (let round = 0; round < 5; round++) {
-    const left = merged(wood, shiftedPieces(e, 0, -tool.noseRadius));
+    const left = merged(wood, leftUnder(e, shape));
     if (highest(left) - above <= lowest(e)) return e;
     const half = tool.holderHalfWidth;
     const holder = shiftedPieces(grownBySegment(shiftedPieces(left, -half, 0), 2 * half, 0), 0, -above);

@@ -1,7 +1,7 @@
 import type { Meridian } from "../shapes/meridian.ts";
 import { extentOfMeridian } from "../shapes/meridian.ts";
 import type { Point } from "../shapes/point.ts";
-import type { HeadHolding, TailHolding } from "../shop/lathe.ts";
+import type { HeadHolding, Rest, TailHolding } from "../shop/lathe.ts";
 import { contactOver } from "./turning-contact.ts";
 import { clipped, type Envelope, linePiece, type Piece, piecesOf, upperEnvelope } from "./turning-envelope.ts";
 import type { TurningSetUp } from "./turning-setup.ts";
@@ -47,6 +47,20 @@ export function endKeepOuts(
       ],
     },
   ];
+}
+
+/** A rest beside the work, as a closed loop in (z, r); its opening stays free. */
+export function restKeepOut(rest: Rest): { readonly name: string; readonly outline: readonly Point[] } {
+  const [from, to] = [-rest.fromTailstock - rest.width / 2, -rest.fromTailstock + rest.width / 2];
+  return {
+    name: "rest",
+    outline: [
+      { x: from, y: rest.opening / 2 },
+      { x: to, y: rest.opening / 2 },
+      { x: to, y: rest.reach },
+      { x: from, y: rest.reach },
+    ],
+  };
 }
 
 /** Length of a live centre's body that is kept clear of, mm: behind it stands the tailstock. */

@@ -6,7 +6,7 @@ import type { Lathe, TurningTool } from "../shop/lathe.ts";
 import type { Shop } from "../shop/shop.ts";
 import { type Envelope, envelopeAt, exceeds, shared } from "./turning-envelope.ts";
 import { turningMarks } from "./turning-marks.ts";
-import { endKeepOuts, movedMeridian, obstaclesOf } from "./turning-obstacles.ts";
+import { endKeepOuts, KEEP_CLEAR, movedMeridian, obstaclesOf, restKeepOut } from "./turning-obstacles.ts";
 import { partingAt } from "./turning-parting.ts";
 import type { TurningOperation, TurningSetUp } from "./turning-setup.ts";
 import { SLIM, turningSpeeds } from "./turning-speed.ts";
@@ -48,10 +48,12 @@ export function planTurning(piece: TurnedPiece, shop: Shop): Outcome<PlannedTurn
   checkBlank(piece, startRadius, findings);
   if (lathe === undefined || refuses(findings)) return { ok: false, findings };
   const mounted = mount(piece, lathe, startRadius, shop, findings);
+  if (refuses(findings)) return { ok: false, findings };
   const wood = obstaclesOf(mounted, mounted.target);
   const reaches = tools.map((t) => reachOf(t, wood));
   const chosen = fewestTools(reaches, mounted);
-  findings.push(...unreachedFindings(piece, mounted, unreachedBy(reaches, mounted, wood)));
+  findings.push(...hiddenFindings(piece, mounted));
+  findings.push(...unreachedFindings(piece, { ...mounted, tools }, unreachedBy(reaches, mounted, wood)));
   const operations = operationsFor(piece, mounted, chosen, reaches, findings);
   const equipped = { ...mounted, tools: toolsIn(operations) };
   const setUp = { ...equipped, marks: turningMarks(equipped) };
@@ -149,10 +151,11 @@ function mount(piece: TurnedPiece, lathe: Lathe, startRadius: number, shop: Shop
   const extent = extentOfMeridian(target);
   const profile = radiiOver(target, extent.from, extent.to)!.most;
   const finished = 2 * Math.max(profile, ...squares);
+  const hidden = hiddenByRest(lathe, length, extent.from, extent.to) !== undefined;
   const speeds = turningSpeeds({
     lathe,
     startDiameter: 2 * startRadius,
-    finishDiameter: finished,
+    finishDiameter: hidden ? 2 * startRadius : finished,
     length,
     paperJoint: piece.split?.by === "paper joint",
   });
@@ -177,7 +180,9 @@ function mount(piece: TurnedPiece, lathe: Lathe, startRadius: number, shop: Shop
       mend: "start with a blank that is already round, or use a smaller one",
     });
   }
-  const highest = Math.max(startRadius, head.diameter / 2, tail.diameter / 2);
+  const { rest } = lathe;
+  checkRest(piece, lathe, startRadius, findings);
+  const highest = Math.max(startRadius, head.diameter / 2, tail.diameter / 2, rest?.reach ?? 0);
   const safeRadius = Math.ceil((highest + shop.habits.clearance) * 10) / 10;
   if (safeRadius > lathe.travel.x) {
     findings.push({
@@ -197,14 +202,35 @@ function mount(piece: TurnedPiece, lathe: Lathe, startRadius: number, shop: Shop
     zShift: -length,
     start: roundBar(-length, 0, startRadius),
     target,
-    keepOuts: endKeepOuts(length, head, tail),
+    keepOuts: [...endKeepOuts(length, head, tail), ...(rest === undefined ? [] : [restKeepOut(rest)])],
     safeRadius,
     tools: [],
     habits: shop.habits,
     roughRpm: speeds.rough,
-    finishRpm: speeds.finish,
-    speedReason: speeds.reason,
+    // Under a rest the blank stays as it was: it never gets round.
+    finishRpm: hidden ? speeds.rough : speeds.finish,
+    speedReason: hidden
+      ? `${speeds.reason}; no faster afterwards, as wood under the rest stays unturned`
+      : speeds.reason,
   };
+}
+
+/** A rest that the blank itself would turn into; elsewhere what it hides from the tools is told as not reached. */
+function checkRest(piece: TurnedPiece, lathe: Lathe, startRadius: number, findings: Finding[]): void {
+  const { rest } = lathe;
+  if (rest === undefined) return;
+  const beside = rest.fromTailstock - rest.width / 2 < piece.blank.length;
+  if (!beside || rest.opening / 2 >= startRadius + KEEP_CLEAR) return;
+  findings.push({
+    ...of(piece),
+    grade: lathe.from === "built-in default" ? "caution" : "refuse",
+    code: "turning-rest-in-work",
+    what: "the blank would turn into the rest",
+    why: `it sweeps ${tidy(round(2 * startRadius))} mm across, and ${KEEP_CLEAR} mm must stay free all round (common practice, no source)`,
+    measured: { value: rest.opening, bound: 0, unit: "mm" },
+    limit: { value: 2 * (startRadius + KEEP_CLEAR), unit: "mm", from: "the blank as it turns" },
+    mend: "open the rest wider, take it off the bed, or leave it out of the shop file",
+  });
 }
 
 function roundBar(from: number, to: number, radius: number): Meridian {
@@ -243,10 +269,50 @@ function unreachedFinding(piece: TurnedPiece, setUp: TurningSetUp, u: Unreached)
     code: "turning-not-reached",
     place: { part: piece.name, source: piece.source, at: { x: at, y: 0, z: u.at.y } },
     what: `no turning tool gets into the profile ${mm(u.at.x)} mm from the first end: wood is left there`,
-    why: `over ${tidy(round(u.to - u.from))} mm of length, from ${mm(u.from)} to ${mm(u.to)} mm`,
+    why: `over ${tidy(round(u.to - u.from))} mm of length, from ${mm(u.from)} to ${mm(u.to)} mm${besideRest(setUp, u) ? "; the rest stands in the way" : ""}`,
     measured: { value: round(u.most), bound: 0.005, unit: "mm" },
-    mend: "clean it by hand, open the profile, or add a slimmer tool to the shop file",
+    mend: besideRest(setUp, u)
+      ? "move the rest, or take it off the bed and out of the shop file; else clean it by hand"
+      : "clean it by hand, open the profile, or add a slimmer tool to the shop file",
   };
+}
+
+/** The stretch of a profile that lies under the rest, tools kept clear of it, set-up coordinates; undefined where none does. */
+function hiddenByRest(
+  { rest }: Lathe,
+  length: number,
+  low: number,
+  high: number,
+): { readonly from: number; readonly to: number } | undefined {
+  if (rest === undefined || rest.fromTailstock - rest.width / 2 >= length) return undefined;
+  const from = Math.max(low, -rest.fromTailstock - rest.width / 2 - KEEP_CLEAR);
+  const to = Math.min(high, -rest.fromTailstock + rest.width / 2 + KEEP_CLEAR);
+  return to > from ? { from, to } : undefined;
+}
+
+function hiddenFindings(piece: TurnedPiece, setUp: TurningSetUp): readonly Finding[] {
+  const extent = extentOfMeridian(setUp.target);
+  const hidden = hiddenByRest(setUp.lathe, piece.blank.length, extent.from, extent.to);
+  if (hidden === undefined) return [];
+  const mm = (z: number): string => tidy(round(z - setUp.zShift));
+  return [
+    {
+      ...of(piece),
+      grade: "caution",
+      code: "turning-not-reached",
+      what: `the rest hides the profile from ${mm(hidden.from)} to ${mm(hidden.to)} mm from the first end: wood is left there`,
+      why: "no tool is sent under the rest or across it",
+      measured: { value: round(hidden.to - hidden.from), bound: 0, unit: "mm" },
+      mend: "move the rest, or take it off the bed and out of the shop file; else clean it by hand",
+    },
+  ];
+}
+
+/** What is left lies under the rest, or where a holder would meet it. */
+function besideRest({ lathe: { rest }, tools }: TurningSetUp, u: Unreached): boolean {
+  if (rest === undefined) return false;
+  const wide = rest.width / 2 + KEEP_CLEAR + Math.max(0, ...tools.map((t) => t.width + 2 * t.holderHalfWidth));
+  return u.from < -rest.fromTailstock + wide && u.to > -rest.fromTailstock - wide;
 }
 
 function round(mm: number): number {

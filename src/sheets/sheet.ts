@@ -556,6 +556,7 @@ function belowDrawing(c: SheetContent, inks: readonly DepthInk[], from: number, 
       `N${s.n}  ${s.title} — ${s.cutter}, ${s.why} — ${s.rpm} rpm, ${tidy(Math.round(s.feed))} mm/min, ${minutes(s.seconds)}`,
     );
   }
+  for (const f of c.setUp.notes ?? []) say(`${f.what}${f.why === undefined ? "" : ` (${f.why})`}`);
   y += 2;
   for (const f of c.findings)
     say(`${f.grade}: ${f.what}${f.mend === undefined ? "" : ` — ${f.mend}`}`, { "font-weight": "bold" });

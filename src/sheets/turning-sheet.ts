@@ -1,5 +1,5 @@
 import { type Finding, tidy } from "../finding.ts";
-import type { TurningSetUp } from "../plan/turning-setup.ts";
+import type { TurningMark, TurningSetUp } from "../plan/turning-setup.ts";
 import type { ReadProgram } from "../reader/read-move.ts";
 import { extentOfMeridian } from "../shapes/meridian.ts";
 import type { Box, Point } from "../shapes/point.ts";
@@ -88,6 +88,7 @@ export function drawTurningSheet(content: TurningSheetContent): string {
     3,
   );
   y += 2;
+  for (const line of marksAndRest(setUp)) say(line);
   for (const s of content.steps) {
     say(`N${s.n}  ${s.title} — ${s.tool}, ${s.why} — ${s.rpm} rpm, ${tidy(Math.round(s.feed))} mm/min`);
   }
@@ -140,6 +141,35 @@ function subtitle(c: TurningSheetContent): readonly string[] {
     `blank ${tidy(blank.length)} mm long, ${across}, ${piece.wood}; zero: Z at the tailstock end, X on the axis; X words are the ${lathe.xWords}, ${side}`,
     `${tools.map((t) => `slot ${t.slot}: ${t.name}, zero at its ${t.point}`).join("; ")}; clear beyond Ø ${tidy(2 * safeRadius)} mm`,
   ];
+}
+
+/** Where the still tool halts a gauge block before the spindle starts, and what else stands on the bed. */
+function marksAndRest(setUp: TurningSetUp): readonly string[] {
+  const block = tidy(setUp.habits.gaugeBlock);
+  const marks = (setUp.marks ?? []).map(
+    (m) => `witness mark ${m.name}: a gauge block of ${block} mm just fits between the tip and ${againstWords(m)}`,
+  );
+  const { rest } = setUp.lathe;
+  if (rest === undefined) return marks;
+  const { fromTailstock, width, opening, reach } = rest;
+  return [
+    ...marks,
+    `rest: its middle ${tidy(fromTailstock)} mm from the wood's tailstock end, ${tidy(width)} mm along the axis, opening Ø ${tidy(opening)} mm, standing out ${tidy(reach)} mm from the axis; the tool is kept clear of it there and nowhere else`,
+  ];
+}
+
+function againstWords(m: TurningMark): string {
+  const once = m.untouched ? "" : "; before anything is turned there";
+  switch (m.against) {
+    case "flat":
+      return `a flat of the square, turned to face it${once}`;
+    case "corner":
+      return `a corner of the square, turned to face it${once}`;
+    case "round":
+      return `the round wood${once}`;
+    case "end":
+      return "the end face of the wood at the tailstock";
+  }
 }
 
 function whereOf(f: Finding): string {

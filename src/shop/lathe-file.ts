@@ -59,6 +59,17 @@ export const LatheFile = z
       })
       .optional()
       .describe("{kind: live centre, diameter: 30 mm, length: 12 mm}"),
+    rest: z
+      .strictObject({
+        "from tailstock": length("from the blank's end at the tailstock to the middle of the rest"),
+        width: length("along the axis"),
+        opening: length("diameter that is free for the work to turn in"),
+        reach: length("how far from the axis it stands out"),
+      })
+      .optional()
+      .describe(
+        "a rest that stays on the bed, which no tool may meet: {from tailstock: 90 mm, width: 25 mm, opening: 70 mm, reach: 60 mm}",
+      ),
     understands: z
       .strictObject({
         arcs: yesNo("G2 and G3").optional(),

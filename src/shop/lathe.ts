@@ -26,6 +26,8 @@ export interface Lathe {
   readonly head?: HeadHolding;
   /** What stands at the tailstock; absent: the live centre of `DEFAULT_TAIL` is taken, and said so. */
   readonly tail?: TailHolding;
+  /** What stays on the bed beside the work; absent: nothing does. */
+  readonly rest?: Rest;
   readonly controller: Controller;
   readonly post: string;
   readonly from: Provenance;
@@ -44,6 +46,17 @@ export interface TailHolding {
   readonly kind: "live centre" | "none";
   readonly diameter: number;
   readonly length: number;
+}
+
+/**
+ * A rest that stays on the bed: its middle from the blank's tailstock end, its width along the axis, the round opening that
+ * work turns in, and how far from the axis it stands out. mm.
+ */
+export interface Rest {
+  readonly fromTailstock: number;
+  readonly width: number;
+  readonly opening: number;
+  readonly reach: number;
 }
 
 /** Which way X words grow: +1 where X is the radius itself (or twice it), −1 where it counts the other way. */

@@ -1,5 +1,5 @@
 import { closest } from "../units/closest.ts";
-import type { HeadHolding, Lathe, TailHolding, TurningTool } from "./lathe.ts";
+import type { HeadHolding, Lathe, Rest, TailHolding, TurningTool } from "./lathe.ts";
 import type { LatheFile, TurningToolFile } from "./lathe-file.ts";
 import type { SpindleSpeed } from "./machine.ts";
 import type { Range, ShopReader } from "./shop-reader.ts";
@@ -72,6 +72,7 @@ export function readLathe(
     ...(holding === undefined ? {} : { holdingMaxRpm: reader.size(holding, at("holding speed"), "speed", SPEED) }),
     ...optional("head", readHead(name, written, reader) ?? base.head),
     ...optional("tail", readTail(name, written, reader) ?? base.tail),
+    ...optional("rest", readRest(name, written, reader) ?? base.rest),
     controller: readController(name, written, base, reader, assumed),
     post: from("post", written.post, base.post),
     from: "shop file",
@@ -159,6 +160,28 @@ function readTail(name: string, written: LatheFile, reader: ShopReader): TailHol
     return Number.NaN;
   };
   return { kind: raw.kind, diameter: size("diameter"), length: size("length") };
+}
+
+function readRest(name: string, written: LatheFile, reader: ShopReader): Rest | undefined {
+  const raw = written.rest;
+  if (raw === undefined) return undefined;
+  const size = (key: keyof typeof raw): number =>
+    reader.size(raw[key], ["lathes", name, "rest", key], "length", {
+      min: key === "from tailstock" ? 0 : 1,
+      max: 3000,
+    });
+  const rest = {
+    fromTailstock: size("from tailstock"),
+    width: size("width"),
+    opening: size("opening"),
+    reach: size("reach"),
+  };
+  if (rest.reach <= rest.opening / 2) {
+    const what = "the rest would end within its own opening";
+    const mend = `measure its reach from the axis: more than ${rest.opening / 2} mm`;
+    reader.refuse("shop-file-disagrees", ["lathes", name, "rest", "reach"], what, { mend });
+  }
+  return rest;
 }
 
 function readController(

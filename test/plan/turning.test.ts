@@ -3,11 +3,13 @@ import type { Finding } from "../../src/finding.ts";
 import type { TurnedPiece } from "../../src/parts/turned-piece.ts";
 import { type PlannedTurning, planTurning } from "../../src/plan/turning.ts";
 import { turningSpeeds } from "../../src/plan/turning-speed.ts";
+import { proveTurning } from "../../src/proof/turning/prove.ts";
 import { DEFAULT_SHOP } from "../../src/shop/default-shop.ts";
 import type { Lathe } from "../../src/shop/lathe.ts";
 import type { Shop } from "../../src/shop/shop.ts";
 import { piece } from "../paths/turning/pieces.ts";
 import { meridianFrom, tool } from "../paths/turning/profiles.ts";
+import { LATHES, turnedThrough } from "../pipeline/turning-through.ts";
 
 const LATHE: Lathe = {
   ...DEFAULT_SHOP.lathes![0]!,
@@ -252,5 +254,43 @@ describe("mounting and parting", () => {
       ],
     };
     expect(codes(piece(GENTLE), wide).filter((c) => c.endsWith("not-parted"))).toHaveLength(2);
+  });
+});
+
+describe("a rest on the bed", () => {
+  const withRest = (rest: NonNullable<Lathe["rest"]>): Shop => ({ ...SHOP, lathes: [{ ...LATHE, rest }] });
+  const p = piece(GENTLE);
+  const length = p.blank.length;
+
+  it("is refused where the blank would turn into it", () => {
+    expect(codes(p, withRest({ fromTailstock: 30, width: 20, opening: 20, reach: 60 }))).toContain(
+      "refuse turning-rest-in-work",
+    );
+    // Beyond the headstock end there is no wood to meet it.
+    expect(codes(p, withRest({ fromTailstock: length + 20, width: 20, opening: 20, reach: 60 }))).not.toContain(
+      "refuse turning-rest-in-work",
+    );
+  });
+
+  it("hides the wood under it from the tools, which is said, and rapids pass beyond it", () => {
+    const made = plan(p, withRest({ fromTailstock: 30, width: 20, opening: 80, reach: 60 }));
+    const hidden = made.findings.filter((f) => f.code === "turning-not-reached");
+    expect(hidden.some((f) => f.what.startsWith("the rest hides the profile"))).toBe(true);
+    expect(hidden.every((f) => f.mend!.startsWith("move the rest"))).toBe(true);
+    expect(made.setUp.finishRpm).toBe(made.setUp.roughRpm);
+    expect(made.setUp.safeRadius).toBeGreaterThanOrEqual(60 + SHOP.habits.clearance);
+    expect(plan(p).findings.some((f) => f.why?.includes("rest") ?? false)).toBe(false);
+    for (const m of made.setUp.marks!) expect(Math.abs(m.at.x + 30) > 10 || m.at.y > 60).toBe(true);
+  });
+
+  it("is kept clear of by the programs, and the proof refuses one that was made without it", () => {
+    const rest = { fromTailstock: 30, width: 20, opening: 80, reach: 60 };
+    const lathe = { ...LATHES[0]!, rest };
+    const made = turnedThrough(p, lathe);
+    const proved = proveTurning({ setUp: made.setUp, programs: made.programs, shop: made.shop });
+    expect(proved.findings.filter((f) => f.grade === "refuse").map((f) => f.what)).toEqual([]);
+    const blind = turnedThrough(p, LATHES[0]!);
+    const refused = proveTurning({ setUp: made.setUp, programs: blind.programs, shop: made.shop }).findings;
+    expect(refused.some((f) => f.grade === "refuse" && /rest/.test(`${f.what} ${f.why ?? ""}`))).toBe(true);
   });
 });

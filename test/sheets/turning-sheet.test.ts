@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import type { TurningSetUp } from "../../src/plan/turning-setup.ts";
 import { proveTurning, turningReadOptions } from "../../src/proof/turning/prove.ts";
 import { readProgram } from "../../src/reader/read.ts";
 import { readXml } from "../../src/shapes/xml.ts";
@@ -9,11 +10,11 @@ const setUp = turningSetUp(sampleProfile());
 const text = programFor(setUp, sampleProfile());
 const proof = proveTurning({ setUp, programs: [{ file: "a.ngc", text }], shop: SHOP });
 
-function sheet(title = "Pulls"): string {
+function sheet(title = "Pulls", shown: TurningSetUp = setUp): string {
   return drawTurningSheet({
     jobTitle: title,
     file: "a.ngc",
-    setUp,
+    setUp: shown,
     read: readProgram(text, "a.ngc", setUp.lathe.controller, turningReadOptions(setUp)),
     steps: [{ n: 10, title: "finish", tool: "3 mm round-nose", why: "it fits", rpm: 2800, feed: 240 }],
     findings: proof.findings,
@@ -61,5 +62,27 @@ describe("the sheet of a turning program", () => {
     const hostile = sheet('</svg><script x="1">');
     expect(hostile).not.toContain("<script");
     expect(readXml(hostile)).toBeDefined();
+  });
+
+  it("lists the witness marks with what the block goes against, and the rest", () => {
+    const marked: TurningSetUp = {
+      ...setUp,
+      lathe: { ...setUp.lathe, rest: { fromTailstock: 40, width: 25, opening: 70, reach: 60 } },
+      marks: [
+        {
+          name: "beside the wood, 40 mm from its tailstock end",
+          at: { x: -40, y: 30 },
+          against: "corner",
+          untouched: false,
+        },
+        { name: "beside the end of the wood at the tailstock", at: { x: 10, y: 31 }, against: "end", untouched: true },
+      ],
+    };
+    const said = words(sheet("Pulls", marked));
+    expect(said).toContain("witness mark beside the wood, 40 mm from its tailstock end:");
+    expect(said).toMatch(/a corner of the square, turned to face it; before\s+anything is turned there/);
+    expect(said).toContain("the end face of the wood at the tailstock");
+    expect(said).toMatch(/rest: its middle 40 mm from the wood's tailstock end, .*opening Ø 70 mm/);
+    expect(words(sheet())).not.toContain("rest: its middle");
   });
 });

@@ -83,6 +83,20 @@ describe("lathes in the shop file", () => {
     expect(lathe!.controller.homes).toBe(false);
   });
 
+  it("may have a rest on the bed, whose reach lies beyond its opening", () => {
+    const rest = "    rest: {from tailstock: 90, width: 1 in, opening: 70, reach: 60}\n    understands";
+    expect(shopOf(GOOD).lathes![0]!.rest).toBeUndefined();
+    expect(shopOf(GOOD.replace("    understands", rest)).lathes![0]!.rest).toEqual({
+      fromTailstock: 90,
+      width: 25.4,
+      opening: 70,
+      reach: 60,
+    });
+    expect(codes("    understands", rest.replace("reach: 60", "reach: 35"))).toEqual(
+      ["shop-file-disagrees"].map((c) => expect.stringContaining(c)),
+    );
+  });
+
   it("say what stood in for what the file leaves out, apart from the router's list", () => {
     const shop = shopOf(GOOD);
     expect(shop.turningDefaultsUsed).toContain(

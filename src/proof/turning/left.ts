@@ -195,17 +195,24 @@ function coverOf(cuts: readonly TurningCutRecord[], stock: number): Cover {
   const distance = (p: Point, enough: number): number => {
     const again = latest === undefined ? Number.POSITIVE_INFINITY : distanceTo(latest.sweep, p, enough);
     if (again <= enough) return again;
-    // Where nothing is swept near by, all of the stock may be left.
+    // Where nothing is swept anywhere near, all of the stock may be left.
     let least = stock;
-    for (const item of columns.get(Math.floor(p.x / COLUMN)) ?? []) {
-      if (boxGap(item.box, { min: p, max: p }) >= least) continue;
-      const d = distanceTo(item.sweep, p, enough);
-      if (d >= least) continue;
-      least = d;
-      if (d <= enough) {
-        latest = item;
-        break;
+    const here = Math.floor(p.x / COLUMN);
+    // Columns farther off hold nothing nearer than the way to them.
+    for (let k = 0; (k - 1) * COLUMN < least; k++) {
+      for (const i of k === 0 ? [here] : [here - k, here + k]) {
+        for (const item of columns.get(i) ?? []) {
+          if (boxGap(item.box, { min: p, max: p }) >= least) continue;
+          const d = distanceTo(item.sweep, p, enough);
+          if (d >= least) continue;
+          least = d;
+          if (d > enough) continue;
+          latest = item;
+          return least;
+        }
       }
+      // One column reaches half a millimetre to both sides: what is that near is in it.
+      if (k === 0 && least <= reach) return least;
     }
     return least;
   };
