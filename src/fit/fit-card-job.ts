@@ -64,7 +64,7 @@ export function withFitCard(job: Job, shop: Shop): Outcome<WithFitCard> {
       ],
     };
   }
-  const { wood, thickness, runner, depth, over, step, grooves, source } = said;
+  const { wood, thickness, runner, depth, over, step, grooves, sizes, heldBy, source } = said;
   const made = fitCard({
     name: NAME,
     wood,
@@ -75,6 +75,8 @@ export function withFitCard(job: Job, shop: Shop): Outcome<WithFitCard> {
     ...(over === undefined ? {} : { over }),
     ...(step === undefined ? {} : { step }),
     ...(grooves === undefined ? {} : { grooves }),
+    ...(sizes === undefined ? {} : { sizes }),
+    ...(heldBy === undefined ? {} : { heldBy }),
     source,
   });
   if (!made.ok) return made;

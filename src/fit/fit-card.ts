@@ -1,6 +1,8 @@
 import type { Finding, Outcome, Source } from "../finding.ts";
 import type { FaceName } from "../job/board.ts";
-import type { At, Feature, FeatureBase, PartDescription } from "../job/job.ts";
+import type { FeatureBase } from "../job/feature-base.ts";
+import type { At, Feature, PartDescription } from "../job/job.ts";
+import { type DrawnSize, drawSize, sizeMark } from "./fit-card-sizes.ts";
 
 /** What a fit card is to be made from. mm */
 export interface FitCardWish {
@@ -19,6 +21,9 @@ export interface FitCardWish {
   readonly step?: number;
   /** Number of grooves, 3 to 14. Default 9. */
   readonly grooves?: number;
+  readonly heldBy?: "tape" | "vacuum";
+  /** Writes each size beside its groove as well; absent: the tallies alone tell them. */
+  readonly sizes?: "burned" | "cut";
   readonly source: Source;
 }
 
@@ -81,7 +86,9 @@ export function fitCard(wish: FitCardWish): Outcome<FitCard> {
   const tallyLength = Math.max(...tallies.map((t) => t.strokes * (stroke + gap) + t.dots * (dot + gap)));
   const rows = Math.ceil(count / 2);
   const pitch = widest + WALL;
-  const length = tidied(2 * (GROOVE_LENGTH + tallyLength + WALL));
+  const drawn = wish.sizes === undefined ? [] : widths.map((w) => drawSize(w.toFixed(2)));
+  const sizesLength = drawn.length === 0 ? 0 : Math.max(...drawn.map((d) => d.width)) + 2 * gap;
+  const length = tidied(2 * (GROOVE_LENGTH + tallyLength + sizesLength + WALL));
   const width = tidied(rows * pitch + WALL);
 
   const cells = widths.map((w, k): FitCardCell => {
@@ -96,9 +103,10 @@ export function fitCard(wish: FitCardWish): Outcome<FitCard> {
       opensTo: k < rows ? "first end" : "second end",
     };
   });
-  const features = cells.flatMap((cell) => [
+  const features = cells.flatMap((cell, k) => [
     grooveOf(cell, wish, length),
     ...tallyOf(cell, wish, length, { dot, stroke, gap }),
+    ...sizeOf(cell, wish, length, GROOVE_LENGTH + tallyLength + sizesLength / 2, drawn[k]),
   ]);
   const part: PartDescription = {
     name: wish.name,
@@ -110,7 +118,7 @@ export function fitCard(wish: FitCardWish): Outcome<FitCard> {
     faceSide: "face",
     faceEdge: "lower edge",
     features,
-    wishes: {},
+    wishes: wish.heldBy === undefined ? {} : { holding: { by: wish.heldBy } },
     source: wish.source,
   };
   return { ok: true, value: { part, cells }, findings: [] };
@@ -126,13 +134,18 @@ const PLAIN_LABELS: Readonly<Record<FaceName, string>> = {
 };
 
 function base(name: string, wish: FitCardWish): FeatureBase {
-  return { name, on: "face", source: wish.source, sources: {}, cutter: wish.bit.name };
+  return { name, on: "face", source: wish.source, sources: {} };
+}
+
+/** What is cut with the bit that the card is for. */
+function cutBase(name: string, wish: FitCardWish): FeatureBase {
+  return { ...base(name, wish), cutter: wish.bit.name };
 }
 
 function grooveOf(cell: FitCardCell, wish: FitCardWish, length: number): Feature {
   const stop = length - GROOVE_LENGTH;
   return {
-    ...base(`${cell.number}, ${cell.width.toFixed(2)} mm`, wish),
+    ...cutBase(`${cell.number}, ${cell.width.toFixed(2)} mm`, wish),
     kind: "groove",
     run: {
       kind: "along",
@@ -145,6 +158,26 @@ function grooveOf(cell: FitCardCell, wish: FitCardWish, length: number): Feature
   };
 }
 
+/** A place on the card: so far from the end that the groove opens to, in the line of its middle. */
+function placeOf(cell: FitCardCell, length: number, along: number): At {
+  return [
+    { distance: tidied(cell.opensTo === "first end" ? along : length - along), border: "first end", reach: "centre" },
+    { distance: cell.at, border: "lower edge", reach: "centre" },
+  ];
+}
+
+/** The size in figures, beyond the longest tally so that all stand in one column. */
+function sizeOf(
+  cell: FitCardCell,
+  wish: FitCardWish,
+  length: number,
+  along: number,
+  drawn: DrawnSize | undefined,
+): readonly Feature[] {
+  if (wish.sizes === undefined || drawn === undefined) return [];
+  return [sizeMark(base(`${cell.number}, size`, wish), drawn, placeOf(cell, length, along), wish.sizes)];
+}
+
 /** Strokes first, then dots, outward from the groove's closed end. */
 function tallyOf(
   cell: FitCardCell,
@@ -152,16 +185,13 @@ function tallyOf(
   length: number,
   mark: { readonly dot: number; readonly stroke: number; readonly gap: number },
 ): readonly Feature[] {
-  const at = (along: number): At => [
-    { distance: tidied(cell.opensTo === "first end" ? along : length - along), border: "first end", reach: "centre" },
-    { distance: cell.at, border: "lower edge", reach: "centre" },
-  ];
+  const at = (along: number): At => placeOf(cell, length, along);
   const depth = { kind: "to", depth: TALLY_DEPTH } as const;
   const start = GROOVE_LENGTH + mark.gap;
   const strokes = Array.from(
     { length: cell.tally.strokes },
     (_, k): Feature => ({
-      ...base(cell.tally.strokes === 1 ? `${cell.number}, stroke` : `${cell.number}, stroke ${k + 1}`, wish),
+      ...cutBase(cell.tally.strokes === 1 ? `${cell.number}, stroke` : `${cell.number}, stroke ${k + 1}`, wish),
       kind: "recess",
       shape: { kind: "slot", length: mark.stroke, width: mark.dot },
       at: at(start + k * (mark.stroke + mark.gap) + mark.stroke / 2),
@@ -175,7 +205,7 @@ function tallyOf(
   return [
     ...strokes,
     {
-      ...base(`${cell.number}, ${cell.tally.dots === 1 ? "dot" : "dots"}`, wish),
+      ...cutBase(`${cell.number}, ${cell.tally.dots === 1 ? "dot" : "dots"}`, wish),
       kind: "hole",
       diameter: mark.dot,
       depth,

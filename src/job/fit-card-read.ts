@@ -1,7 +1,7 @@
 import type { Finding } from "../finding.ts";
 import type { FitCardDescription } from "./fit-card.ts";
 import { findingsOf } from "./issues.ts";
-import { count, length, line, map, type Reading } from "./leaves.ts";
+import { count, length, line, map, type Reading, word } from "./leaves.ts";
 import { sourceAtPath } from "./places.ts";
 import type { SourceText } from "./source-text.ts";
 import { type Entry, entryOf, placeOfKey, toData } from "./tree.ts";
@@ -15,54 +15,54 @@ const MOST_GROOVES = 14;
  *     fit card: {wood: ash, thickness: 9, runner: 9.53, depth: 3.5, bit: 4 mm flat}    # makes the card
  *     fit card: {runner: 9.53, bit: 4 mm flat, chosen: 9.85}                           # all grooves follow
  */
-function keys(r: Reading) {
+function must(r: Reading) {
+  return {
+    runner: length(r, "The real runner where it goes into its groove, measured.", "runner: 9.53"),
+    bit: line("The bit that will cut the real grooves, by its name.", "bit: 4 mm flat"),
+  };
+}
+
+/** What a card is made from: it must be said while the card is still to be made. */
+function madeFrom(r: Reading) {
   return {
     wood: line("What the card is cut from: an offcut of the drawer sides.", "wood: ash"),
     thickness: length(r, "How thick that is.", "thickness: 9"),
-    runner: length(r, "The real runner where it goes into its groove, measured.", "runner: 9.53"),
     depth: length(r, "How deep the real groove will be.", "depth: 3.5"),
-    bit: line("The bit that will cut the real grooves, by its name.", "bit: 4 mm flat"),
+  };
+}
+
+function may(r: Reading) {
+  const { wood, thickness, depth } = madeFrom(r);
+  return {
+    wood: wood.optional(),
+    thickness: thickness.optional(),
+    depth: depth.optional(),
     over: length(
       r,
       "How much wider than the runner the middle groove is; 0.25 without it.",
       "over: 0.25",
       "zero or more",
-    ),
-    step: length(r, "From groove to groove; 0.05 without it.", "step: 0.05"),
-    grooves: count(r, "How many grooves; 9 without it.", "grooves: 9", MOST_GROOVES),
-    chosen: length(
-      r,
-      "When the card is made: the size beside the groove that fits. All grooves follow.",
-      "chosen: 9.85",
-    ),
+    ).optional(),
+    step: length(r, "From groove to groove; 0.05 without it.", "step: 0.05").optional(),
+    grooves: count(r, "How many grooves; 9 without it.", "grooves: 9", MOST_GROOVES).optional(),
+    sizes: word(
+      { burned: ["burnt"], cut: ["cut lines"] },
+      "Sizes written beside the grooves, burned or cut; without it the tallies alone tell them.",
+      "sizes: burned",
+    ).optional(),
+    "held by": word(
+      { tape: ["double sided tape"], vacuum: ["suction"] },
+      "How the card is held on the router.",
+      "held by: tape",
+    ).optional(),
   };
 }
 
-/** A card still to be made: what it is made from must be said. */
-function toMakeSchema(r: Reading) {
-  const { wood, thickness, runner, depth, bit, over, step, grooves } = keys(r);
-  return map(
-    { wood, thickness, runner, depth, bit, over: over.optional(), step: step.optional(), grooves: grooves.optional() },
-    MEND,
-  );
-}
-
-/** A card that was made: the rest may stand as it was. */
-function chosenSchema(r: Reading) {
-  const { wood, thickness, runner, depth, bit, over, step, grooves, chosen } = keys(r);
-  return map(
-    {
-      runner,
-      bit,
-      chosen,
-      wood: wood.optional(),
-      thickness: thickness.optional(),
-      depth: depth.optional(),
-      over: over.optional(),
-      step: step.optional(),
-      grooves: grooves.optional(),
-    },
-    MEND,
+function chosenSize(r: Reading) {
+  return length(
+    r,
+    "When the card is made: the size beside the groove that fits. All runner grooves follow.",
+    "chosen: 9.85",
   );
 }
 
@@ -70,21 +70,9 @@ const MEND = 'write, for example, "fit card: {wood: ash, thickness: 9, runner: 9
 
 /** Both forms as one, for editors. */
 export function fitCardForEditors(r: Reading) {
-  const { wood, thickness, runner, depth, bit, over, step, grooves, chosen } = keys(r);
-  return map(
-    {
-      wood: wood.optional(),
-      thickness: thickness.optional(),
-      runner,
-      depth: depth.optional(),
-      bit,
-      over: over.optional(),
-      step: step.optional(),
-      grooves: grooves.optional(),
-      chosen: chosen.optional(),
-    },
-    "",
-  ).meta({ description: "A card of grooves that finds the fit of runner and bit; with chosen, what it showed." });
+  return map({ ...must(r), ...may(r), chosen: chosenSize(r).optional() }, "").meta({
+    description: "A card of grooves that finds the fit of runner and bit; with chosen, what it showed.",
+  });
 }
 
 /** Reads `fit card:`. Absent where the job has none, or something in it is wrong. */
@@ -100,23 +88,25 @@ export function readFitCard(
   const sources = Object.fromEntries(present.map((key) => [key, sourceAtPath(whose, [key])]));
   const data = toData(entry.value);
   if (entryOf(entry.value, "chosen") === undefined) {
-    const said = toMakeSchema(r).safeParse(data);
+    const said = map({ ...must(r), ...may(r), ...madeFrom(r) }, MEND).safeParse(data);
     if (!said.success) return { findings: findingsOf(said.error.issues, whose) };
-    const { over, step, grooves, ...must } = said.data;
+    const { over, step, grooves, sizes, "held by": heldBy, ...needed } = said.data;
     return {
       fitCard: {
         kind: "to make",
-        ...must,
+        ...needed,
         ...(over === undefined ? {} : { over }),
         ...(step === undefined ? {} : { step }),
         ...(grooves === undefined ? {} : { grooves }),
+        ...(sizes === undefined ? {} : { sizes }),
+        ...(heldBy === undefined ? {} : { heldBy }),
         source: at,
         sources,
       },
       findings: [],
     };
   }
-  const said = chosenSchema(r).safeParse(data);
+  const said = map({ ...must(r), ...may(r), chosen: chosenSize(r) }, MEND).safeParse(data);
   if (!said.success) return { findings: findingsOf(said.error.issues, whose) };
   const { bit, runner, chosen } = said.data;
   return { fitCard: { kind: "chosen", bit, runner, chosen, source: at, sources }, findings: [] };

@@ -17,6 +17,10 @@ export type FitCardDescription =
       readonly over?: number;
       readonly step?: number;
       readonly grooves?: number;
+      /** Sizes written beside the grooves; absent: the tallies alone tell them. */
+      readonly sizes?: "burned" | "cut";
+      /** How the card is held on the router; absent: as the planner takes it. */
+      readonly heldBy?: "tape" | "vacuum";
       readonly source: Source;
       /** Places of single values, by key. */
       readonly sources: Readonly<Record<string, Source>>;

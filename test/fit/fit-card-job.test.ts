@@ -23,6 +23,8 @@ describe("a fit card in a job", () => {
     expect(done.ok && done.value.job.parts.map((p) => p.name)).toEqual(["fit card"]);
     expect(done.ok && done.value.cells.length).toBe(9);
     const five = withCard(MADE.replace("}", ", grooves: 5, step: 0.1, over: 0.4}"));
+    const held = withCard(MADE.replace("}", ", held by: vacuum}"));
+    expect(held.ok && held.value.job.parts[0]?.wishes).toEqual({ holding: { by: "vacuum" } });
     expect(five.ok && five.value.cells.map((c) => c.width)).toEqual([9.7, 9.8, 9.9, 10, 10.1]);
   });
 

@@ -40,6 +40,12 @@ function jobOf(more: Partial<FitCardWish> = {}): Job {
   };
 }
 
+function boxOf(points: readonly { readonly x: number; readonly y: number }[]) {
+  const xs = points.map((p) => p.x);
+  const ys = points.map((p) => p.y);
+  return { left: Math.min(...xs), right: Math.max(...xs), low: Math.min(...ys), high: Math.max(...ys) };
+}
+
 describe("a fit card", () => {
   it("has grooves around the runner in even steps, each with its number as strokes of five and dots of one", () => {
     const { cells } = made();
@@ -85,6 +91,41 @@ describe("a fit card", () => {
       ),
       { numRuns: 12 },
     );
+  });
+
+  it("bears the sizes in figures too, where they are burned or cut: clear of grooves, tallies and each other", () => {
+    for (const sizes of ["burned", "cut"] as const) {
+      const { part, cells } = made({ sizes, runner: 10.1 });
+      const marks = part.features.flatMap((f) => (f.kind === "mark" ? [f] : []));
+      expect(marks.length).toBe(cells.length);
+      expect(marks.every((m) => m.cutter === undefined)).toBe(true);
+      for (const [k, m] of marks.entries()) {
+        expect(m.content).toMatchObject({ kind: "lines", from: { kind: "text", text: cells[k]!.width.toFixed(2) } });
+        expect(m.made.by).toBe(sizes === "burned" ? "burned line" : "cut line");
+      }
+    }
+    const job = jobOf({ sizes: "burned" });
+    const parts = describeWorkpieces(job);
+    if (!parts.ok) throw new Error(parts.findings.map((f) => f.what).join());
+    const [piece] = parts.value;
+    const inks = (piece?.marks ?? []).flatMap((m) =>
+      m.ink.kind === "lines" ? [m.ink.chains.flatMap((c) => c.flatMap((s) => [s.from, s.to]))] : [],
+    );
+    expect(inks.length).toBe(9);
+    const boxes = [
+      ...inks.map(boxOf),
+      ...(piece?.cavities ?? []).map((c) => boxOf(c.section.loops.flatMap((l) => l.flatMap((s) => [s.from, s.to])))),
+    ];
+    for (const [i, a] of boxes.entries()) {
+      for (const b of boxes.slice(i + 1)) {
+        const apart = Math.max(a.left - b.right, b.left - a.right, a.low - b.high, b.low - a.high);
+        expect(apart).toBeGreaterThan(1.5);
+      }
+    }
+    const { length, width } = job.parts[0]!.size;
+    for (const b of inks.map(boxOf)) {
+      expect(Math.min(b.left, b.low, length - b.right, width - b.high)).toBeGreaterThan(3);
+    }
   });
 
   it("becomes a program that the proof passes", () => {
