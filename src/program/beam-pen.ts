@@ -51,9 +51,12 @@ export function beamPenFor(post: Post, words: BeamWords, safeZ: number, lines: s
   let armed = false;
 
   const word = (letter: string, counts: number): string => ` ${letter}${coordinate(counts, raster)}`;
+  // A picture has hundreds of thousands of moves with the same few feeds and powers.
+  const feedOf = remembered((mmPerMin: number) => feedText(mmPerMin, post));
+  const powerOf = remembered((share: number) => powerText(share, words, post));
   const rest = (mmPerMin: number, share: number): string => {
-    const f = feedText(mmPerMin, post);
-    const s = powerText(share, words, post);
+    const f = feedOf(mmPerMin);
+    const s = powerOf(share);
     const said = `${f === feed ? "" : ` F${f}`}${!armed || s === power ? "" : ` S${s}`}`;
     feed = f;
     if (armed) power = s;
@@ -146,5 +149,14 @@ export function beamPenFor(post: Post, words: BeamWords, safeZ: number, lines: s
         }
       }
     },
+  };
+}
+
+function remembered(of: (value: number) => string): (value: number) => string {
+  const known = new Map<number, string>();
+  return (value) => {
+    const text = known.get(value) ?? of(value);
+    known.set(value, text);
+    return text;
   };
 }
