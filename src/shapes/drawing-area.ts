@@ -1,7 +1,7 @@
 import { meetBesideJoints } from "./drawing-loops.ts";
 import { fitRegion } from "./fit-arcs.ts";
 import { flattenLoop } from "./flatten.ts";
-import { fill, fromGrid, type GridPaths, toGrid } from "./kernel.ts";
+import { connected, fill, fromGrid, type GridPaths, toGrid } from "./kernel.ts";
 import { distanceBetween } from "./nearest.ts";
 import type { Box, Point } from "./point.ts";
 import { areaOfLoop, containsPoint, type Loop, type Region } from "./region.ts";
@@ -13,6 +13,8 @@ import { indexSegments, type SegmentIndex, segmentsNear } from "./segment-index.
 export interface FilledShape {
   readonly loops: readonly Loop[];
   readonly rule: "nonzero" | "even-odd";
+  /** True: it takes away what was filled before it. */
+  readonly bare: boolean;
 }
 
 /** Boxes compared before shapes are given to the polygon kernel as they are. */
@@ -23,7 +25,7 @@ const MOST_MEETINGS = 300_000;
 const PROBE = 1e-5;
 
 /**
- * All that shapes fill, as one area. Shapes that stand clear of each other and don't cross themselves keep their lines
+ * All that shapes fill, one after another, as one area. Shapes that stand clear of each other and don't cross themselves keep their lines
  * and arcs bit for bit; those that meet go through the polygon kernel and come back within `tolerance` mm, on its grid.
  * Undefined for a tangle that would take too long.
  * Cost: O(n log n) and what crosses.
@@ -34,13 +36,13 @@ export function unitedArea(shapes: readonly FilledShape[], tolerance: number): R
   for (const cluster of clustersOf(shapes.map(boxed), 2 * tolerance)) {
     const [only, more] = cluster;
     if (only === undefined) continue;
-    if (more === undefined && !crossesItself(only)) {
-      clear.push(only);
+    if (more === undefined && (only.bare || !crossesItself(only))) {
+      if (!only.bare) clear.push(only);
       continue;
     }
     const united = throughKernel(cluster, tolerance);
     if (united === undefined) return undefined;
-    if (united.loops.length > 0) clear.push(boxed({ loops: united.loops, rule: "nonzero" }));
+    if (united.loops.length > 0) clear.push(boxed({ loops: united.loops, rule: "nonzero", bare: false }));
   }
   return { loops: bounding(clear) };
 }
@@ -52,10 +54,10 @@ interface BoxedShape extends FilledShape {
   readonly pieceBoxes: readonly (readonly Box[])[];
 }
 
-function boxed({ loops, rule }: FilledShape): BoxedShape {
+function boxed({ loops, rule, bare }: FilledShape): BoxedShape {
   const pieceBoxes = loops.map((loop) => loop.map(boundsOf));
   const loopBoxes = pieceBoxes.map(around);
-  return { loops, rule, box: around(loopBoxes), loopBoxes, pieceBoxes };
+  return { loops, rule, bare, box: around(loopBoxes), loopBoxes, pieceBoxes };
 }
 
 function around(boxes: readonly Box[]): Box {
@@ -89,8 +91,10 @@ function clustersOf(shapes: readonly BoxedShape[], reach: number): BoxedShape[][
       const b = shapes[k]!;
       if (b.box.min.x > a.box.max.x + reach) break;
       if (!boxesMeet(a.box, b.box, reach) || leaderOf(i) === leaderOf(k)) continue;
-      if (comeNear(a, b, reach, budget))
-        leader[Math.max(leaderOf(i), leaderOf(k))] = Math.min(leaderOf(i), leaderOf(k));
+      // What takes away meets all that its box meets, whether or not outlines do.
+      if (!(a.bare || b.bare || comeNear(a, b, reach, budget))) continue;
+      const [first, second] = [leaderOf(i), leaderOf(k)];
+      leader[Math.max(first, second)] = Math.min(first, second);
     }
   }
   const clusters = new Map<number, BoxedShape[]>();
@@ -179,7 +183,15 @@ function throughKernel(shapes: readonly FilledShape[], tolerance: number): Regio
   const rings = shapes.map(({ loops }) => loops.map((l) => flattenLoop(l, tolerance / 4)));
   if (rings.some((r) => meetings(r) > MOST_MEETINGS)) return undefined;
   const areas = rings.map((r, i) => fill(toGrid(r), shapes[i]!.rule).flat());
-  const united = mergedAll(areas);
+  let united: GridPaths | undefined = [];
+  for (let i = 0; i < areas.length && united !== undefined; ) {
+    const { bare } = shapes[i]!;
+    let next = i;
+    while (next < areas.length && shapes[next]!.bare === bare) next++;
+    const run: readonly GridPaths[] = areas.slice(i, next);
+    united = bare ? lessAll(united, run) : mergedAll(united.length === 0 ? run : [united, ...run]);
+    i = next;
+  }
   return united === undefined ? undefined : fitRegion(fromGrid(united).flatMap(untouching), tolerance / 4);
 }
 
@@ -194,6 +206,13 @@ function mergedAll(areas: readonly GridPaths[]): GridPaths | undefined {
   const halves = [areas.slice(0, areas.length >> 1), areas.slice(areas.length >> 1)].map(mergedAll);
   const found = halves.filter((half) => half !== undefined);
   return found.length === 2 && meetings(found.flat().map(ringOf)) <= MOST_MEETINGS ? merged(found) : undefined;
+}
+
+function lessAll(area: GridPaths, away: readonly GridPaths[]): GridPaths | undefined {
+  const gone = mergedAll(away);
+  if (gone === undefined || meetings([...area, ...gone].map(ringOf)) > MOST_MEETINGS) return undefined;
+  // Turned round, it winds the area beneath it down to zero.
+  return connected([...area, ...gone.map((path) => [...path].reverse())]).flat();
 }
 
 function ringOf(path: GridPaths[number]): Ring {

@@ -5,8 +5,9 @@ import { openDrawing, unitAssumed } from "./drawing.ts";
 import { type FilledShape, unitedArea } from "./drawing-area.ts";
 import { chainFrom, closedChain, endGapOf, SAME_POINT } from "./drawing-loops.ts";
 import { type DrawingFault, placesIn, type TextPlaces } from "./drawing-place.ts";
+import type { DrawnShape, PageFrame, Unused } from "./drawing-seen.ts";
 import { outlinesOf } from "./drawing-shapes.ts";
-import { type DrawnShape, type PageFrame, type Unused, type Walked, walkDrawing } from "./drawing-walk.ts";
+import { type Walked, walkDrawing } from "./drawing-walk.ts";
 import type { Subpath } from "./path-data.ts";
 import type { Box } from "./point.ts";
 import type { Region } from "./region.ts";
@@ -19,6 +20,8 @@ export interface DrawingWish {
   readonly id?: string;
   /** All elements of this class, and all in them. Neither given: the whole drawing. */
   readonly class?: string;
+  /** True: what is filled with white lets bare wood be seen through all beneath it. Else white is a colour like others. */
+  readonly whiteIsBare?: boolean;
   /** The size on the wood, mm; the other side follows. Not given: as large as the drawing says. */
   readonly size?: { readonly by: "width" | "height"; readonly mm: number };
   /** Farthest that lines and arcs stray from what is drawn, mm, above 0; 0.005 when not given. */
@@ -29,7 +32,7 @@ export interface DrawingWish {
 export interface ImportedDrawing {
   /** What is stroked, in the order of painting; a closed chain ends, bit for bit, where it began. */
   readonly chains: readonly (readonly Segment[])[];
-  /** All that is filled, whatever lies over it. */
+  /** All that is filled, whatever lies over it; less what is white, where the wish says so. */
   readonly region: Region;
   /** What could not be used, or not all of it, in the order of the file. */
   readonly unused: readonly UnusedElement[];
@@ -59,7 +62,7 @@ const ON_PAGE = 1e-6;
 /**
  * Reads any SVG drawing: all shapes, transforms, repetitions (`use`), inner pages, styles as far as they say what is
  * hidden, what is line and what is area. Circles stay exact arcs as long as they stay circles; other curves become arcs
- * within the tolerance. Areas of all colours are united; colours mean nothing. What lines and areas cannot show is listed
+ * within the tolerance. Areas of all colours are united; colours mean nothing, but for white where the wish says so. What lines and areas cannot show is listed
  * and told as a finding with line and column. Refused are texts that are no SVG, that are beyond all measure, and drawings
  * (or parts asked for) that show neither line nor area.
  * Source: W3C, SVG 1.1 second edition; SVG 2 for styles and inner pages.
@@ -237,14 +240,19 @@ function drawn(outlines: readonly Outlined[], last: Affine, tolerance: number): 
       if (shape.stroked) chains.push(subpath.closed || endGapOf(made.chain) < SAME_POINT ? closed : made.chain);
       if (shape.filled && !isFlat(closed)) loops.push(closed);
     }
-    if (loops.length > 0) filled.push({ loops, rule: shape.rule });
+    if (loops.length > 0) filled.push({ loops, rule: shape.rule, bare: shape.bare });
     const { frame } = shape;
     if (frame !== undefined && reach !== undefined && !off.has(frame.at) && reachesBeyond(frame, last, reach)) {
       off.add(frame.at);
       unused.push(offPage(shape));
     }
   }
-  return { chains, filled, unused, box: boxAround([...chains, ...filled.flatMap((f) => f.loops)]) };
+  return {
+    chains,
+    filled,
+    unused,
+    box: boxAround([...chains, ...filled.filter((f) => !f.bare).flatMap((f) => f.loops)]),
+  };
 }
 
 /** There and back along one line. */

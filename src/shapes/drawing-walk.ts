@@ -1,49 +1,24 @@
-import { tidy } from "../finding.ts";
-import { type Affine, determinantOf, NO_TRANSFORM, transformFrom, within } from "./affine.ts";
-import { MM_PER_PIXEL, type Page, viewBoxOf, viewMap } from "./drawing-page.ts";
-import { type Colouring, FIRST_PAINT, isWhite, type Paint, paintWithin, shareOf } from "./drawing-paint.ts";
+import { type Affine, determinantOf, NO_TRANSFORM, within } from "./affine.ts";
+import { innerPage, lengthAt, moved } from "./drawing-inner.ts";
+import { isThere, LEFT_OUT, nameWhatIsLost } from "./drawing-lost.ts";
+import { MM_PER_PIXEL, type Page } from "./drawing-page.ts";
+import { FIRST_PAINT, isWhite, paintWithin, shareOf } from "./drawing-paint.ts";
 import type { DrawingFault } from "./drawing-place.ts";
+import {
+  type DrawnShape,
+  type Here,
+  type Inner,
+  isMeant,
+  type Listing,
+  listing,
+  type Meant,
+  short,
+  type Unused,
+  type Walk,
+} from "./drawing-seen.ts";
 import { lengthFrom, SHAPE_NAMES, SIZES_OF } from "./drawing-shapes.ts";
-import { type Cascade, cascadeOver, classesOf, type Declaration, readStyles } from "./drawing-styles.ts";
+import { cascadeOver, classesOf, readStyles } from "./drawing-styles.ts";
 import type { XmlAttribute, XmlElement } from "./xml.ts";
-
-/** Which elements of a drawing are meant: that with the id, all of the class, and what stands in them. */
-export interface Meant {
-  readonly id?: string;
-  readonly class?: string;
-}
-
-/** A shape as it is seen on the page. */
-export interface DrawnShape {
-  readonly element: XmlElement;
-  readonly name: string;
-  readonly meant: boolean;
-  /** To mm on the page, Y up; or where a transform stands that cannot be read. */
-  readonly toMm: Affine | { readonly badAt: number };
-  readonly rule: "nonzero" | "even-odd";
-  readonly filled: boolean;
-  readonly stroked: boolean;
-  /** mm; along a skewed line the middle of its widths. */
-  readonly strokeWidth: number;
-  /** A stroke without length is seen as a dot. */
-  readonly dots: boolean;
-  /** The inner or outer page that cuts it off on the screen. */
-  readonly frame: PageFrame | undefined;
-}
-
-/** The part of a page that is seen: from zero to its size, in units that `toMm` brings to mm. */
-export interface PageFrame {
-  readonly at: number;
-  readonly toMm: Affine;
-  readonly width: number;
-  readonly height: number;
-}
-
-/** Something in the drawing that lines and areas don't show as the screen does. */
-export interface Unused extends DrawingFault {
-  readonly element: string;
-  readonly grade: "caution" | "note";
-}
 
 /** What a drawing holds, in the order of painting. */
 export interface Walked {
@@ -84,34 +59,6 @@ const SILENT: readonly string[] = [
   "title",
   "view",
 ];
-
-const AS_PATHS = "turn it into paths in the drawing program";
-const LEFT_OUT: Readonly<Record<string, readonly [what: string, mend: string]>> = {
-  text: ["lettering in a drawing is not read", `${AS_PATHS}, or write it as a mark of its own`],
-  image: ["a picture within a drawing is not read", "burn the picture as a mark of its own"],
-  foreignObject: ["what is not SVG within a drawing is not read", AS_PATHS],
-  script: ["scripts in a drawing are not run", "save the drawing as it looks once they have run"],
-};
-const MOVING: readonly string[] = ["animate", "animateColor", "animateMotion", "animateTransform", "set"];
-
-/** An element that is being looked at, with all that reaches it from outside. */
-interface Here {
-  readonly element: XmlElement;
-  readonly name: string;
-  readonly outer: Here | undefined;
-  readonly said: ReadonlyMap<string, Declaration>;
-  readonly paint: Paint;
-  readonly toMm: DrawnShape["toMm"];
-  readonly idMet: boolean;
-  readonly classMet: boolean;
-  readonly uses: number;
-  /** Size of the page in its own units, for lengths in per cent. */
-  readonly view: { readonly width: number; readonly height: number } | undefined;
-  /** Millimetres in a unit by the pages' viewBoxes alone; `fitted` where there is one. */
-  readonly unitMm: number;
-  readonly fitted: boolean;
-  readonly frame: PageFrame | undefined;
-}
 
 /** The drawing's prefixless names: its own elements; undefined for those of other kinds of file within it. */
 export function namesIn(svg: XmlElement): (element: XmlElement) => string | undefined {
@@ -179,14 +126,6 @@ function upright(height: number): Affine {
   return { a: 1, b: 0, c: 0, d: -1, e: 0, f: height };
 }
 
-interface Walk {
-  readonly nameOf: (element: XmlElement) => string | undefined;
-  readonly byId: ReadonlyMap<string, XmlElement>;
-  readonly cascade: Cascade;
-  readonly meant: Meant;
-  readonly hidden: number[];
-}
-
 function lookedThrough(svg: XmlElement, nameOf: (element: XmlElement) => string | undefined) {
   const parents = new Map<XmlElement, XmlElement>();
   const byId = new Map<string, XmlElement>();
@@ -203,28 +142,6 @@ function lookedThrough(svg: XmlElement, nameOf: (element: XmlElement) => string 
   }
   return { parents, byId, sheets };
 }
-
-type Listed = Omit<Unused, "code" | "grade"> & Partial<Pick<Unused, "code" | "grade">>;
-
-interface Listing {
-  readonly add: (unused: Listed) => void;
-  readonly all: () => readonly Unused[];
-}
-
-/** Each place once, however often the drawing repeats it. */
-function listing(): Listing {
-  const found = new Map<string, Unused>();
-  return {
-    add: (unused) => {
-      const key = `${unused.at} ${unused.what}`;
-      if (!found.has(key)) found.set(key, { code: "drawing-not-used", grade: "caution", ...unused });
-    },
-    all: () => [...found.values()].sort((a, b) => a.at - b.at),
-  };
-}
-
-/** What a page within the page changes for what stands in it. */
-type Inner = Partial<Pick<Here, "toMm" | "view" | "unitMm" | "fitted" | "frame">>;
 
 /** Steps into an element; undefined when it and all in it is hidden. */
 function entered(walk: Walk, outer: Here | undefined, element: XmlElement, inner: Inner = {}): Here | undefined {
@@ -259,19 +176,6 @@ function entered(walk: Walk, outer: Here | undefined, element: XmlElement, inner
   };
 }
 
-/** A transform in a style, or about a point of its own, is not read: such an element stands nowhere. */
-function moved(outer: Here["toMm"], element: XmlElement, said: Here["said"]): Here["toMm"] {
-  if ("badAt" in outer) return outer;
-  const written = element.attributes.get("transform");
-  const meant = said.get("transform");
-  if (meant !== undefined && meant !== written && meant.value.trim() !== "none") return { badAt: meant.at };
-  if (written === undefined || meant !== written) return outer;
-  const about = said.get("transform-origin");
-  if (about !== undefined && !/^0(?:px)?(?:\s+0(?:px)?)?$/.test(about.value.trim())) return { badAt: about.at };
-  const own = written.value.trim() === "none" ? undefined : transformFrom(written.value);
-  return own === undefined ? { badAt: written.at } : within(outer, own);
-}
-
 function childrenOf(walk: Walk, here: Here, list: Listing): Here[] {
   const inside: Here[] = [];
   for (const child of here.element.children) {
@@ -295,20 +199,18 @@ function childrenOf(walk: Walk, here: Here, list: Listing): Here[] {
 
 function leftOut(walk: Walk, here: Here, child: XmlElement, name: string, list: Listing): void {
   const state = entered(walk, here, child);
-  if (state === undefined || !(state.idMet && state.classMet) || !state.paint.visible) return;
-  const [what, mend] = MOVING.includes(name)
-    ? ["movement in a drawing is not shown", "save the drawing as it is to look"]
-    : (LEFT_OUT[name] ?? [`<${name.slice(0, 40)}> is not read`, "draw it with paths"]);
+  if (state === undefined || !isMeant(state) || !state.paint.visible) return;
+  const [what, mend] = LEFT_OUT[name] ?? [`<${short(name)}> is not read`, "draw it with paths"];
   list.add({ at: child.at, element: name, what, mend });
 }
 
 /** What a `use` repeats: its target, shifted; a symbol or an inner page fitted into the size that is asked for. */
 function repeated(walk: Walk, here: Here, list: Listing): Here[] | DrawingFault {
   const { element } = here;
-  const isMeant = here.idMet && here.classMet;
+  const meant = isMeant(here);
   const href = element.attributes.get("href") ?? [...element.attributes].find(([name]) => name.endsWith(":href"))?.[1];
   const drop = (at: number, what: string, mend: string): Here[] => {
-    if (isMeant) list.add({ at, element: "use", what, mend });
+    if (meant) list.add({ at, element: "use", what, mend });
     return [];
   };
   if (href === undefined) return drop(element.at, "this repetition doesn't say what it repeats", "take it out");
@@ -350,75 +252,10 @@ function repeated(walk: Walk, here: Here, list: Listing): Here[] | DrawingFault 
   return next === undefined ? [] : [next];
 }
 
-/**
- * A page within the page: an inner `svg`, or a symbol with a viewBox.
- * @param sized the element whose width and height count first: the page itself, or what repeats it
- */
-function innerPage(walk: Walk, here: Here, page: XmlElement, sized: XmlElement, list: Listing): Inner | undefined {
-  const own = (name: string): XmlElement => (sized.attributes.has(name) ? sized : page);
-  const isSvg = walk.nameOf(page) === "svg";
-  const x = isSvg ? lengthAt(here, page, "x", 0, list) : 0;
-  const y = isSvg ? lengthAt(here, page, "y", 0, list) : 0;
-  const width = lengthAt(here, own("width"), "width", here.view?.width, list);
-  const height = lengthAt(here, own("height"), "height", here.view?.height, list);
-  const box = viewBoxOf(page);
-  const drop = (at: number, what: string): undefined => {
-    if (here.idMet && here.classMet)
-      list.add({ at, element: "svg", what: `a page within the page: ${what}`, mend: "draw its shapes in place" });
-    return undefined;
-  };
-  if (box !== undefined && "what" in box) return drop(box.at, box.what);
-  if (x === undefined || y === undefined || width === undefined || height === undefined) {
-    return drop(page.at, "its size is not known");
-  }
-  if (!(width > 0 && height > 0)) return drop(page.at, "it has no size");
-  const outer = moved(here.toMm, page, walk.cascade.of(page));
-  if ("badAt" in outer) return { toMm: outer };
-  const toMm = within(outer, { a: 1, b: 0, c: 0, d: 1, e: x, f: y });
-  const overflow = page.attributes.get("overflow")?.value;
-  const frame = overflow === "visible" || overflow === "auto" ? here.frame : { at: page.at, toMm, width, height };
-  if (box === undefined) return { toMm, view: { width, height }, frame };
-  const view = viewMap(page, box, width, height);
-  if ("what" in view) return drop(view.at, view.what);
-  const { unitMm } = here;
-  return {
-    toMm: within(toMm, view),
-    view: { width: box.width, height: box.height },
-    unitMm: unitMm * Math.hypot(view.a, view.b),
-    fitted: true,
-    frame,
-  };
-}
-
-/** A length of an element in its own units; undefined, and listed, where it cannot be told. */
-function lengthAt(
-  here: Here,
-  element: XmlElement,
-  name: string,
-  missing: number | undefined,
-  list: Listing,
-): number | undefined {
-  const written = element.attributes.get(name);
-  if (written === undefined || written.value.trim() === "auto") return missing;
-  const share = /^\s*(\d+\.?\d*|\.\d+)%\s*$/.exec(written.value);
-  const whole = name === "x" || name === "width" ? here.view?.width : here.view?.height;
-  if (share !== null && whole !== undefined) return (Number(share[1]) / 100) * whole;
-  const length = lengthFrom(written.value);
-  if (length === undefined) {
-    if (here.idMet && here.classMet) list.add(badLength(written.at, here.name, name));
-    return undefined;
-  }
-  return length.pixels;
-}
-
-function badLength(at: number, element: string, name: string): Listed {
-  return { at, element, what: `${name} is not a length that can be read here`, mend: "write it as a number" };
-}
-
 /** A shape with its styles; undefined when it is hidden. */
 function shapeFrom(walk: Walk, here: Here, list: Listing): DrawnShape | undefined {
   const { element, name, paint, toMm, said } = here;
-  const meant = here.idMet && here.classMet;
+  const meant = isMeant(here);
   if (!paint.visible) {
     if (meant) walk.hidden.push(element.at);
     return undefined;
@@ -434,13 +271,15 @@ function shapeFrom(walk: Walk, here: Here, list: Listing): DrawnShape | undefine
   const widthSaid = paint.strokeWidth === undefined ? undefined : lengthFrom(paint.strokeWidth.value);
   const grown = "badAt" in toMm ? 0 : Math.sqrt(Math.abs(determinantOf(toMm)));
   const strokeWidth = (paint.strokeWidth === undefined ? 1 : (widthSaid?.pixels ?? 1)) * grown;
+  const filled = name !== "line" && isThere(walk, paint.fill, true);
   const shape: DrawnShape = {
     element,
     name,
     meant,
     toMm,
     rule: paint.rule,
-    filled: name !== "line" && isThere(walk, paint.fill, true),
+    filled,
+    bare: filled && walk.meant.whiteIsBare === true && isWhite(paint.fill.said?.value ?? ""),
     stroked: isThere(walk, paint.stroke, false) && widthSaid?.pixels !== 0,
     strokeWidth,
     dots: paint.ends !== "butt",
@@ -448,110 +287,4 @@ function shapeFrom(walk: Walk, here: Here, list: Listing): DrawnShape | undefine
   };
   if (meant) nameWhatIsLost(walk, here, shape, list);
   return shape;
-}
-
-/** Whether an area or a line is coloured at all. */
-function isThere(walk: Walk, colouring: Colouring, area: boolean): boolean {
-  if (!colouring.opaque || colouring.kind === "none") return false;
-  if (colouring.kind === "colour") return true;
-  const target = walk.byId.get(colouring.id ?? "");
-  const kind = target === undefined ? undefined : walk.nameOf(target);
-  if (kind === undefined) return colouring.standIn === true;
-  // A pattern's line is still a line; what an area of it shows is another matter.
-  return !area || GRADIENTS.includes(kind);
-}
-
-const GRADIENTS: readonly string[] = ["linearGradient", "radialGradient", "solidcolor"];
-
-/** Properties that change what is seen of a shape or a whole group. */
-const EFFECTS: Readonly<Record<string, string>> = {
-  "clip-path": "a cut-out (clip path) is not applied: the shape is taken whole",
-  mask: "a mask is not applied: the shape is taken whole",
-  filter: "a filter is not applied: the bare shape is taken",
-};
-
-function nameWhatIsLost(walk: Walk, here: Here, shape: DrawnShape, list: Listing): void {
-  const { element, paint, name } = here;
-  const add = (at: number, what: string, mend: string, more: Partial<Unused> = {}): void =>
-    list.add({ at, element: name, what, mend, ...more });
-  if (shape.filled || shape.stroked) {
-    for (let h: Here | undefined = here; h !== undefined; h = h.outer) {
-      for (const [property, what] of Object.entries(EFFECTS)) {
-        const effect = h.said.get(property);
-        if (effect !== undefined && !NO_EFFECT.includes(effect.value.trim().toLowerCase())) {
-          list.add({ at: effect.at, element: h.name, what, mend: "cut the shape itself in the drawing program" });
-        }
-      }
-    }
-  }
-  const scaled = here.fitted && Math.abs(here.unitMm / MM_PER_PIXEL - 1) > 1e-3;
-  const physical = scaled ? SIZES_OF[name]!.find((n) => isPhysical(element.attributes.get(n)?.value ?? "")) : undefined;
-  if (physical !== undefined) {
-    const { value, at } = element.attributes.get(physical)!;
-    add(
-      at,
-      "a length with a unit is scaled along with the page's viewBox",
-      "write lengths inside the page without units",
-      {
-        code: "drawing-unit-scaled",
-        why: `${physical}="${value.trim()}" becomes ${tidy((lengthFrom(value)?.pixels ?? 0) * here.unitMm)} mm`,
-      },
-    );
-  }
-  for (const child of element.children) {
-    const inner = walk.nameOf(child);
-    if (inner !== undefined && MOVING.includes(inner)) leftOut(walk, here, child, inner, list);
-  }
-  if (paint.fill.opaque && paint.fill.kind === "reference" && name !== "line") {
-    const { said: where, id } = paint.fill;
-    const target = walk.byId.get(id ?? "");
-    const kind = target === undefined ? undefined : walk.nameOf(target);
-    const at = where?.at ?? element.at;
-    if (kind === undefined) {
-      const what = `the filling "#${short(id ?? "")}" is not in the drawing`;
-      add(at, paint.fill.standIn ? `${what}; the area is taken whole` : what, "give it a plain colour");
-    } else if (GRADIENTS.includes(kind)) {
-      if (kind !== "solidcolor") {
-        add(at, "shades are not kept: the whole shape is area", "burn shades as a picture", {
-          grade: "note",
-          code: "drawing-shades-lost",
-        });
-      }
-    } else add(at, "a pattern as filling is not read: nothing is filled", `${AS_PATHS}, or give it a plain colour`);
-  }
-  for (const value of [paint.fill, paint.stroke]) {
-    if (value.said !== undefined && /\bvar\(/.test(value.said.value)) {
-      add(value.said.at, "a style that stands elsewhere (var) is not looked up", "write the colour itself");
-    }
-  }
-  const light = [...(shape.filled ? [paint.fill] : []), ...(shape.stroked ? [paint.stroke] : [])];
-  for (const { said: where } of light) {
-    if (where !== undefined && isWhite(where.value)) {
-      add(
-        where.at,
-        "colours mean nothing: what is white is drawn like all else",
-        "take it out, or give it the colour none",
-        {
-          code: "drawing-white",
-        },
-      );
-    }
-  }
-  if (!shape.stroked) return;
-  if (paint.dashes !== undefined && paint.dashes.value.trim() !== "0") {
-    add(paint.dashes.at, "dashes are not kept: the line is drawn whole", "draw the dashes one by one");
-  }
-  if (paint.markers !== undefined && ["line", "path", "polyline", "polygon"].includes(name)) {
-    add(paint.markers.at, "marks at a line's points, such as arrow heads, are not read", AS_PATHS);
-  }
-}
-
-const NO_EFFECT: readonly string[] = ["none", "initial", "inherit", "unset"];
-
-function isPhysical(value: string): boolean {
-  return /(?:mm|cm|in|pt|pc|q)\s*$/i.test(value);
-}
-
-function short(text: string): string {
-  return text.length > 40 ? `${text.slice(0, 40)}…` : text;
 }

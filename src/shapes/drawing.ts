@@ -11,8 +11,9 @@ import {
 } from "./drawing-loops.ts";
 import { type Page, pageOf } from "./drawing-page.ts";
 import { type DrawingFault as Fault, placesIn } from "./drawing-place.ts";
+import type { DrawnShape } from "./drawing-seen.ts";
 import { outlinesOf } from "./drawing-shapes.ts";
-import { type DrawnShape, namesIn, walkDrawing } from "./drawing-walk.ts";
+import { namesIn, walkDrawing } from "./drawing-walk.ts";
 import { MOST_PIECES, type Subpath } from "./path-data.ts";
 import type { Loop, Region } from "./region.ts";
 import type { Segment } from "./segment.ts";

@@ -254,6 +254,37 @@ describe("areas against an independent library", () => {
       return Math.hypot(p.x - x - t * (u - x), p.y - y - t * (v - y)) > 0.01;
     });
 
+  it("black and white rectangles: a point is what the last one over it is", () => {
+    const rectangle = fc.tuple(
+      coordinate,
+      coordinate,
+      fc.integer({ min: 1, max: 40 }),
+      fc.integer({ min: 1, max: 40 }),
+      fc.boolean(),
+    );
+    const probes = Array.from({ length: 80 }, (_, i) => ({
+      x: ((i * 37.177) % 60) + 0.0031,
+      y: ((i * 23.391) % 60) + 0.0031,
+    }));
+    fc.assert(
+      fc.property(fc.array(rectangle, { minLength: 1, maxLength: 7 }), (rectangles) => {
+        const body = rectangles
+          .map(
+            ([x, y, w, h, white]) =>
+              `<rect x="${x}" y="${y}" width="${w}" height="${h}" fill="${white ? "#fff" : "#000"}"/>`,
+          )
+          .join("");
+        const outcome = importDrawing(svg(body), { file: "x.svg", whiteIsBare: true });
+        for (const p of probes) {
+          const over = rectangles.filter(([x, y, w, h]) => p.x > x && p.x < x + w && p.y > y && p.y < y + h);
+          const found = outcome.ok && containsPoint(outcome.value.region, { x: p.x, y: 60 - p.y });
+          expect(found).toBe(over.length > 0 && !over[over.length - 1]![4]);
+        }
+      }),
+      { numRuns: 40 },
+    );
+  });
+
   it("unions of triangles have the area that library finds", () => {
     const triangle = fc
       .tuple(coordinate, coordinate, coordinate, coordinate, coordinate, coordinate)

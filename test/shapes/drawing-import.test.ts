@@ -210,6 +210,43 @@ describe("areas unite", () => {
     }
   });
 
+  it.each<[string, string, number, number]>([
+    ["an eye", '<rect width="10" height="10"/><circle cx="5" cy="5" r="2" fill="#fff"/>', 100 - 4 * Math.PI, 2],
+    ["over the edge", '<rect width="10" height="10"/><rect x="5" width="10" height="10" fill="white"/>', 50, 1],
+    [
+      "painted over again",
+      '<rect width="10" height="10"/><rect x="2" y="2" width="6" height="6" fill="white"/><rect x="4" y="4" width="2" height="2"/>',
+      68,
+      3,
+    ],
+    [
+      "beneath, where it changes nothing",
+      '<rect width="90" height="50" fill="white"/><rect width="10" height="10"/>',
+      100,
+      1,
+    ],
+    [
+      "with a hole of its own",
+      '<rect width="10" height="10"/><path fill="#fff" fill-rule="evenodd" d="M1 1H9V9H1ZM3 3H7V7H3Z"/>',
+      52,
+      3,
+    ],
+  ])("white uncovers the wood where the wish says so: %s", (_, body, area, loops) => {
+    const drawing = read(svg(body), { whiteIsBare: true });
+    expect(Math.abs(areaOf(drawing.region) - area)).toBeLessThan(0.02);
+    expect(drawing.region.loops).toHaveLength(loops);
+    expect(drawing.unused).toEqual([]);
+    // Else it is a colour like others, and that is told.
+    expect(areaOf(read(svg(body)).region)).toBeGreaterThan(99.99);
+    expect(told(svg(body)).every((t) => t.startsWith("caution drawing-white"))).toBe(true);
+  });
+
+  it("white alone leaves nothing", () => {
+    expect(refusal(svg('<rect width="10" height="10" fill="white"/>'), { whiteIsBare: true })).toBe(
+      "drawing-nothing-usable",
+    );
+  });
+
   it("circles that cross keep within the tolerance; those that stand clear stay exact", () => {
     const { region } = read(
       svg('<circle cx="20" cy="20" r="10"/><circle cx="30" cy="20" r="10"/><circle cx="60" cy="20" r="10"/>'),
