@@ -109,12 +109,13 @@ export function sizeGroup(
   const beyond = back.place.proud - Math.max(0, -back.place.outer);
   const sideLength = downTo(HALF, Math.min(...first.map((f) => f.depth)) + beyond - front.place.sideEnd);
   for (const f of first) {
+    const long = f.depth + beyond - front.place.sideEnd;
     const narrow = f.width < 3 * g.side.thickness;
-    if (!narrow && height > runner + 2 * g.side.thickness && sideLength > 4 * g.side.thickness) continue;
+    if (!narrow && f.height > runner + 2 * g.side.thickness && long > 4 * g.side.thickness) continue;
     findings.push(
       fitFinding(saidOf(f.opening), "refuse", "fit-no-room", {
         what: "this opening is too small for such a drawer",
-        why: `the box would be ${mmText(f.width)} wide, ${mmText(height)} high, its sides ${mmText(sideLength)} long and ${mmText(g.side.thickness)} thick`,
+        why: `the box would be ${mmText(f.width)} wide, ${mmText(f.height)} high, its sides ${mmText(long)} long and ${mmText(g.side.thickness)} thick`,
         mend: "check the opening's sizes, or take thinner sides and lower runners",
         keys: [narrow ? "width" : "height"],
       }),

@@ -52,11 +52,15 @@ export function fitGroup(
   between.forEach((b, i) => {
     found.push(...betweenFindings(g, group.drawers[i]!, b, reach));
   });
-  const groove = hung ? grooveOf(g, group, between, reach) : undefined;
-  found.push(...(groove?.findings ?? []));
+  const enters = group.drawers.map((s, i) => entersFromBetween(s.box.width, between[i]!));
+  const groove = hung ? grooveOf(g, group, reach, Math.max(...enters)) : undefined;
+  // The deepest sets the depth; the shallowest has to hold as well.
+  const shallow = hung ? grooveOf(g, group, reach, Math.min(...enters)).findings.filter(holdsLittle) : [];
+  found.push(...(groove?.findings.filter((f) => !holdsLittle(f)) ?? []), ...shallow);
   const first = group.drawers[0]!;
   const bottomGroove = bottomGrooveOf(g);
   found.push(...bottomGrooveFindings(g, first));
+  if (found.some((f) => f.grade === "refuse")) return { findings: found };
   const radius = hung
     ? noseRadius(height, groove!.endRadius, d.runners.nose.value === "round" ? "round" : { eased: 1 })
     : 0;
@@ -123,18 +127,16 @@ function betweenFindings(g: FitGround, s: Sized, b: ReturnType<typeof betweenOf>
   ];
 }
 
-/** One groove for all sides of a group: as deep as the narrowest of them asks. */
-function grooveOf(
-  g: FitGround,
-  group: SizedGroup,
-  between: readonly RunnerFit["between"][],
-  reach: number,
-): RunnerGroove {
+function holdsLittle(f: Finding): boolean {
+  return f.code === "fit-runner-misses" || f.code === "fit-runner-shallow";
+}
+
+/** One groove for all sides of a group, into which a runner enters so far. */
+function grooveOf(g: FitGround, group: SizedGroup, reach: number, enters: number): RunnerGroove {
   const { drawers: d } = g;
   const { runners: r } = d;
   const height = (r.heightAsPlaned ?? r.height).value;
   const first = group.drawers[0]!;
-  const enters = Math.max(...group.drawers.map((s, i) => entersFromBetween(s.box.width, between[i]!)));
   const sideThickness = g.side.thickness - d.cleanUp.value;
   return inSteps(
     runnerGroove({
@@ -196,49 +198,26 @@ function bottomGrooveFindings(g: FitGround, s: Sized): readonly Finding[] {
   const out: Finding[] = [];
   const carrier = b.slip ? b.slip.width.value : g.side.thickness - g.drawers.cleanUp.value;
   const depth = b.grooveDepth.value;
-  if (depth > carrier / 2) {
-    out.push(
-      fitFinding(
-        said,
-        depth >= carrier ? "refuse" : "caution",
-        "fit-groove-depth",
-        {
-          what: `the bottom's groove is deeper than half the ${b.slip ? "slip" : "drawer side"}`,
-          why: `${mmText(depth)} of ${mmText(carrier)}`,
-          mend: "a third to a half is usual",
-          keys: ["groove depth"],
-        },
-        {
-          found: depth,
-          limit: depth >= carrier ? carrier : carrier / 2,
-          from: depth >= carrier ? "its thickness" : PRACTICE,
-        },
-      ),
+  const least = BOTTOM_PLAY + 0.5;
+  const where = b.slip ? "slip" : "drawer side";
+  const tell = (grade: "refuse" | "caution", what: string, limit: number, from: string): void => {
+    const why = `${mmText(depth)} deep: the front is ${mmText(g.front.thickness)} thick, the ${where} ${mmText(carrier)}, and the bottom has ${mmText(BOTTOM_PLAY)} of play`;
+    const mend = "a third of the wood it is in is usual";
+    const text = { what, why, mend, keys: ["groove depth"] };
+    out.push(fitFinding(said, grade, "fit-groove-depth", text, { found: depth, limit, from }));
+  };
+  if (depth >= Math.min(g.front.thickness, carrier)) {
+    const through = depth >= carrier ? where : "front";
+    tell(
+      "refuse",
+      `the bottom's groove goes through the ${through}`,
+      Math.min(g.front.thickness, carrier),
+      "its thickness",
     );
-  }
-  if (depth <= BOTTOM_PLAY + 0.5 || depth >= g.front.thickness) {
-    out.push(
-      fitFinding(
-        said,
-        "refuse",
-        "fit-groove-depth",
-        {
-          what:
-            depth >= g.front.thickness
-              ? "the bottom's groove goes through the front"
-              : "the bottom's groove is too shallow to hold it",
-          why: `${mmText(depth)} deep, and the bottom has ${mmText(BOTTOM_PLAY)} of play in it`,
-          mend: "a third of the wood it is in is usual",
-          keys: ["groove depth"],
-        },
-        {
-          found: depth,
-          limit: depth >= g.front.thickness ? g.front.thickness : BOTTOM_PLAY + 0.5,
-          from: "the bottom's play",
-        },
-      ),
-    );
-  }
+  } else if (depth <= least)
+    tell("refuse", "the bottom's groove is too shallow to hold it", least, "the bottom's play");
+  else if (depth > carrier / 2)
+    tell("caution", `the bottom's groove is deeper than half the ${where}`, carrier / 2, PRACTICE);
   const top = b.grooveAt.value + g.bottom.thickness;
   if (top > s.box.height / 2) {
     out.push(

@@ -112,12 +112,13 @@ function readCase(source: SourceText, entry: Entry, r: Reading, found: Finding[]
   const columns = data?.columns ?? 1;
   const openings = readOpenings(on, r, columns, withTool);
   if (data === undefined) return undefined;
-  if (openings.length > 0 && openings.length % columns !== 0) {
+  const listed = openingNames(entry).length;
+  if (listed % columns !== 0) {
     refuse(
       on,
       ["openings"],
       "openings-uneven",
-      `${openings.length} openings do not fill rows of ${columns}`,
+      `${listed} openings do not fill rows of ${columns}`,
       "list them in rows from the top, each from the left, or change the number of columns",
     );
   }
@@ -183,21 +184,10 @@ function readOpenings(on: Section, r: Reading, columns: number, tool: MeasuredWi
   const entries = node?.kind === "map" ? node.entries : [];
   const schema = openingSchema(r);
   const out: OpeningDescription[] = [];
-  const seen = new Map<string, number>();
   for (const [i, entry] of entries.entries()) {
     const own: Section = { ...on, node: entry.value, entry };
     const name = tidy(entry.key);
     const place = placeOfKey(on.source, entry);
-    const before = seen.get(name.toLowerCase());
-    if (before !== undefined) {
-      on.found.push(
-        jobFinding("name-twice", place, `two openings are called "${name}"`, {
-          why: `the first is on line ${before}`,
-          mend: "give one of them another name",
-        }),
-      );
-    }
-    seen.set(name.toLowerCase(), place.line);
     const data = parsed(own, schema);
     if (data === undefined) continue;
     const width = readingsOf(own, ["width"], data.width, ["mouth"]);
@@ -538,6 +528,8 @@ function between(on: Section, d: Drawers, openings: readonly string[]): readonly
   return Object.entries(d["between runners"] ?? {}).flatMap(([key, b]): BetweenRunners[] => {
     const name = openings.find((o) => o.toLowerCase() === tidy(key).toLowerCase());
     const path = ["between runners", key];
+    // Where no opening could be read at all, that is said already.
+    if (name === undefined && openings.length === 0) return [];
     if (name === undefined) {
       const at: Source = sourceAtPath(on, path);
       on.found.push(
