@@ -56,7 +56,7 @@ export function doseOf(burns: readonly Burn[], still: readonly StillBurn[], spot
     (sum, p) => sum + (Math.hypot(p.to.x - p.from.x, p.to.y - p.from.y) + REACH * fine) * 2 * REACH * fine,
     0,
   );
-  const cell = Math.max(fine / 4, Math.sqrt(covered / MOST_CELLS));
+  const cell = Math.max(fine / 3, Math.sqrt(covered / MOST_CELLS));
   const tiles = new Map<number, Float32Array>();
   for (const p of pieces) paint(tiles, cell, sigma, p);
   return { cell, tiles, sigma, pieces };
@@ -103,27 +103,36 @@ export function hottestOf(map: DoseMap): Hottest | undefined {
   return { ...top, ...(share > 0 ? { most: Math.max(top.dose, first.dose / share) } : {}) };
 }
 
-/** A burn as straight pieces, short where its speed changes. */
+/** A piece whose quarters differ by more than this share is cut further. */
+const UNEVEN = 0.01;
+
+/** A burn as straight pieces with even energy, short where its speed changes. */
 function piecesOf(burn: Burn, sigma: number): readonly DosePiece[] {
   const points = flattenSegment(burn.curve, sigma / 50);
   const total = lengthOf(burn.curve);
   if (points.length < 2 || total === 0) return [{ from: burn.curve.from, to: burn.curve.to, energy: burn.energy }];
-  const even = burn.slowest > burn.fastest * 0.999;
-  const longest = even ? Number.POSITIVE_INFINITY : 2 * sigma;
-  if (points.length === 2 && total <= longest) return [{ from: points[0]!, to: points[1]!, energy: burn.energy }];
-  // As many equal shares as the shortest stretch asks for; chords of an arc are equally long.
+  // Chords of an arc are equally long.
   const chords = points.length - 1;
-  const each = Math.max(1, Math.ceil(total / chords / longest));
-  const energies = burn.shares(chords * each);
   const pieces: DosePiece[] = [];
-  for (let i = 0; i < chords; i++) {
-    const a = points[i]!;
-    const b = points[i + 1]!;
-    for (let k = 0; k < each; k++) {
-      const at = (t: number): Point => ({ x: a.x + t * (b.x - a.x), y: a.y + t * (b.y - a.y) });
-      pieces.push({ from: at(k / each), to: at((k + 1) / each), energy: energies[i * each + k]! });
+  const split = (chord: number, p: number, q: number): void => {
+    const energy = burn.energyOver((chord + p) / chords, (chord + q) / chords);
+    const m = (p + q) / 2;
+    if (((q - p) * total) / chords > 2 * sigma) {
+      // Quarters, since a stretch that speeds up and slows down again has equal halves.
+      const quarter = (k: number): number =>
+        burn.energyOver((chord + p + ((q - p) * k) / 4) / chords, (chord + p + ((q - p) * (k + 1)) / 4) / chords);
+      if ([0, 1, 2, 3].some((k) => Math.abs(4 * quarter(k) - energy) > UNEVEN * energy)) {
+        split(chord, p, m);
+        split(chord, m, q);
+        return;
+      }
     }
-  }
+    const a = points[chord]!;
+    const b = points[chord + 1]!;
+    const at = (t: number): Point => ({ x: a.x + t * (b.x - a.x), y: a.y + t * (b.y - a.y) });
+    pieces.push({ from: at(p), to: at(q), energy });
+  };
+  for (let i = 0; i < chords; i++) split(i, 0, 1);
   return pieces;
 }
 

@@ -24,8 +24,8 @@ export interface Burn {
   readonly seconds: number;
   /** Energy, J, were the rated power the power at the wood: good for comparing, not for what arrives. */
   readonly energy: number;
-  /** The same over each of so many equal lengths, in order. */
-  readonly shares: (pieces: number) => Float64Array;
+  /** The same between two shares of its length, 0 to 1. */
+  readonly energyOver: (from: number, to: number) => number;
 }
 
 /** The beam on while the carriage stood. */
@@ -222,10 +222,7 @@ function burnsOf(leg: Leg, from: number, to: number, power: number, commanded: R
       fastest: fastestBetween(leg, a * length, b * length),
       seconds,
       energy: energyOver(a, b),
-      shares: (pieces) =>
-        Float64Array.from({ length: pieces }, (_, i) =>
-          energyOver(a + ((b - a) * i) / pieces, a + ((b - a) * (i + 1)) / pieces),
-        ),
+      energyOver: (p, q) => energyOver(a + (b - a) * p, a + (b - a) * q),
     };
   };
   if (path.kind !== "upright arc") return [one(pieceOf(planOf(path), t0, t1), t0, t1)];

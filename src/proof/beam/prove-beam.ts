@@ -67,7 +67,6 @@ export function proveBeam({ setUp, programs }: BeamToProve): Proof {
     speedFindings(setUp, fitted.marks),
     placeFindings(setUp, cases, fitted),
     ...cases.map(carriageFindings),
-    hottest(setUp, cases, fitted),
   ];
   findings.push(
     ...strayFindings(fitted.strays),
@@ -75,6 +74,8 @@ export function proveBeam({ setUp, programs }: BeamToProve): Proof {
     ...stillFindings(setUp, cases),
   );
   for (const c of cases) findings.push(...stopFindings(c));
+  // Where something is refused, nobody needs to know how hot it would become.
+  if (!refuses([...findings, ...measures.flatMap((m) => m.findings)])) measures.push(hottest(setUp, cases, fitted));
   for (const m of measures) {
     findings.push(...m.findings);
     for (const [name, figure] of Object.entries(m.figures)) {

@@ -44,7 +44,7 @@ function changed(pattern: RegExp, to: string | ((...groups: string[]) => string)
 
 const FAULTS: readonly (readonly [what: string, text: string, code: string])[] = [
   ["X mirrored", changed(/X(-?[\d.]+)/g, (_, x) => `X${(100 - Number(x)).toFixed(4)}`), "proof-beam-outside-marks"],
-  ["Y negative", changed(/Y(\d)/g, "Y-$1"), "proof-beam-off-wood"],
+  ["Y negative", changed(/Y(\d)/g, "Y-$1"), "proof-not-reached"],
   ["inches", changed(/G21/g, "G20"), "rs-l07-outside"],
   ["S ten times too small", changed(/S400/g, "S40"), "proof-beam-setting"],
   ["S as for a spindle", changed(/S400/g, "S4000"), "rs-beam-scale"],
@@ -57,7 +57,7 @@ const FAULTS: readonly (readonly [what: string, text: string, code: string])[] =
     "proof-beam-outside-marks",
   ],
   ["an arc the other way", changed(/G2 X20/, "G3 X20"), "proof-beam-outside-marks"],
-  ["an arc's centre as if radii were diameters", changed(/J-5\.0000/, "J-10.0000"), "rs-e37-arc-radius-mismatch"],
+  ["an arc's centre as if radii were diameters", changed(/J-5\.0000/, "J-10.0000"), "proof-not-reached"],
   ["an arc as a chord", changed(/G2 X20\.0000 Y20\.0000 I0\.0000 J-5\.0000/, "G1 X20. Y20."), "proof-beam-line-missed"],
   ["a corner off by 0.05", changed(/X70\.0000 Y25\.0000/g, "X70.0500 Y25.0000"), "proof-beam-outside-marks"],
   ["a line too short by 0.05", changed(/X70\.0000 Y35\.0000/g, "X70.0000 Y34.9500"), "proof-beam-line-missed"],
@@ -109,7 +109,7 @@ describe("wrong programs for lines", () => {
   it("a mark over a clamp, and one over the edge", () => {
     const clamp = { name: "clamp", box: { min: { x: 60, y: 30, z: -10 }, max: { x: 80, y: 80, z: 5 } } };
     expect(refusals(proved({ ...SET_UP, keepOuts: [clamp] }, RIGHT))).toEqual(["proof-beam-on-clamp"]);
-    const tall = { ...clamp, box: { min: { x: 95, y: 20, z: -10 }, max: { x: 110, y: 40, z: 40 } } };
+    const tall = { ...clamp, box: { min: { x: 82, y: 20, z: -10 }, max: { x: 110, y: 40, z: 40 } } };
     // Head and nut reach 15 mm and more to the side, and stand 12 mm above the wood.
     expect(refusals(proved({ ...SET_UP, keepOuts: [tall] }, RIGHT))).toContain("proof-beam-carriage-hit");
     const narrow = { ...SET_UP, blank: { ...SET_UP.blank, max: { ...SET_UP.blank.max, x: 65 } } };
