@@ -1,9 +1,10 @@
 import { importDrawing } from "../shapes/drawing-import.ts";
 import { decodePicture } from "../shapes/picture/decode.ts";
 import type { GreyPicture } from "../shapes/picture/grey-picture.ts";
-import { signatureOutline, signatureStrokes } from "../shapes/picture/signature.ts";
+import { type SignatureFacts, signatureOutline, signatureStrokes } from "../shapes/picture/signature.ts";
+import type { Point } from "../shapes/point.ts";
 import { bytesIn, fileIn } from "./files.ts";
-import type { MarkContent } from "./mark.ts";
+import type { MarkContent, MarkOrigin } from "./mark.ts";
 import { boxOf, middleOf, scaledRegion, scaledSegment } from "./mark-content.ts";
 import type { MarkGround } from "./mark-ground.ts";
 import { told } from "./mark-text.ts";
@@ -62,14 +63,19 @@ export function signatureContent(
 ): MarkContent | undefined {
   const found = greyPicture(on, "signature", named, said.width, ground);
   if (found === undefined) return undefined;
-  const from = { kind: "signature", file: found.file } as const;
   const wishes = { width: found.width };
+  const from = (facts: SignatureFacts, middle: Point): MarkOrigin => ({
+    kind: "signature",
+    file: found.file,
+    photo: { grey: facts.flat, width: found.width, height: facts.height, middle },
+  });
   if (said["drawn as"] === "outline") {
     const read = signatureOutline(found.grey, wishes);
     told(on, read.findings, ["signature"]);
     const box = read.ok ? boxOf(read.value.region.loops.flat()) : undefined;
     if (!read.ok || box === undefined) return undefined;
-    return { kind: "area", region: scaledRegion(read.value.region, middleOf(box), 1), from };
+    const about = middleOf(box);
+    return { kind: "area", region: scaledRegion(read.value.region, about, 1), from: from(read.value, about) };
   }
   const read = signatureStrokes(found.grey, wishes);
   told(on, read.findings, ["signature"]);
@@ -79,7 +85,7 @@ export function signatureContent(
   return {
     kind: "lines",
     chains: read.value.strokes.map((s) => s.segments.map((g) => scaledSegment(g, about, 1))),
-    from,
+    from: from(read.value, about),
   };
 }
 

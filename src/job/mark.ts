@@ -1,6 +1,7 @@
 import type { Source } from "../finding.ts";
 import type { LetterSize } from "../shapes/lettering/layout.ts";
 import type { GreyPicture } from "../shapes/picture/grey-picture.ts";
+import type { Point } from "../shapes/point.ts";
 import type { Region } from "../shapes/region.ts";
 import type { Segment } from "../shapes/segment.ts";
 import type { At, FeatureBase } from "./feature-base.ts";
@@ -76,11 +77,20 @@ export type MarkOrigin =
   | { readonly kind: "pictogram"; readonly row: number; readonly column: number }
   | { readonly kind: "drawing"; readonly file: string }
   | { readonly kind: "picture"; readonly file: string }
-  | { readonly kind: "signature"; readonly file: string }
+  | { readonly kind: "signature"; readonly file: string; readonly photo?: SignaturePhoto }
   /** A guide for the saw, or any straight line. */
   | { readonly kind: "line" }
   /** Cells of a test card or kerf card. */
   | { readonly kind: "card" };
+
+/** The photo of a signature, its paper made white, for showing beside what was read from it. */
+export interface SignaturePhoto {
+  readonly grey: GreyPicture;
+  /** The whole photo on the wood, mm, and where the middle of the mark lies in it, from its lower left corner. */
+  readonly width: number;
+  readonly height: number;
+  readonly middle: Point;
+}
 
 /** How a mark is made. */
 export type MarkMade =

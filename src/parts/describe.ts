@@ -7,6 +7,7 @@ import { checkCavities } from "./check.ts";
 import { type Description, describeFeatures, withTwins } from "./features.ts";
 import { checkMarks } from "./marks/check-marks.ts";
 import { withCopiesMarked } from "./marks/copies.ts";
+import { once } from "./marks/once.ts";
 import { describeTurned } from "./turning/describe-turned.ts";
 import { turnedWorkpieces } from "./turning/workpieces.ts";
 import type { Workpiece } from "./workpiece.ts";
@@ -70,7 +71,7 @@ function describeAlone({ part, mirrored }: Description): {
     workpieces,
     findings: [
       ...described.findings,
-      ...[workpiece, ...checked].flatMap((w) => checkMarks(w)),
+      ...once([workpiece, ...checked].flatMap((w) => checkMarks(w))),
       ...checkCavities(workpiece),
     ],
   };

@@ -84,6 +84,20 @@ describe("lettering in a job", () => {
     expect(m.made).toEqual({ by: "burned area", angleDeg: 0, ways: "one", contour: true });
   });
 
+  it("takes the user's own font from beside the job, kerned, also one that the font library's own text calls fail on", () => {
+    const dejavu = readFileSync(new URL("../../node_modules/dejavu-fonts-ttf/ttf/DejaVuSans.ttf", import.meta.url));
+    const m = mark(
+      `mark: a\ntext: AVAV\nletters: fonts/DejaVuSans.ttf\ncap height: 10\n${AT}\nmade by: burned area`,
+      "",
+      { "fonts/DejaVuSans.ttf": dejavu },
+    );
+    const box = boundsOfContent(m.content)!;
+    // By its own tables, 2048 units to the em: advances A 1401, V 1401, kerned by −131 (AV and VA), as shaped: 5211 in
+    // all; ink from 16 to 16 before the end; capitals 1493 high.
+    expect(box.max.x - box.min.x).toBeCloseTo(((5211 - 32) * 10) / 1493, 1);
+    expect(box.max.y - box.min.y).toBeCloseTo(10, 2);
+  });
+
   it("stands letters with and without tails alike", () => {
     const heights = ["oak", "gyp"].map((t) => mark(`mark: a\ntext: ${t}x\ncap height: 5\n${BURNED}`));
     const base = (m: MarkFeature): number =>
@@ -193,5 +207,10 @@ describe("drawings, pictures and signatures in a job", () => {
     expect(box.max.x - box.min.x).toBeLessThan(40.5);
     expect(box.max.y - box.min.y).toBeLessThan(0.7);
     expect(box.min.x + box.max.x).toBeCloseTo(0, 9);
+    if (m.content.from.kind !== "signature") throw new Error(m.content.from.kind);
+    // The ink's middle in the photo: pixel 60.5 of 120 across, row 30 of 60, half a millimetre each.
+    expect(m.content.from.photo).toMatchObject({ width: 60, height: 30 });
+    expect(m.content.from.photo!.middle.x).toBeCloseTo(30.25, 0);
+    expect(m.content.from.photo!.middle.y).toBeCloseTo(14.75, 0);
   });
 });

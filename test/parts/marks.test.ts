@@ -233,6 +233,15 @@ describe("copies marked each in its own way", () => {
     ]);
   });
 
+  it("are told once of what they have in common", () => {
+    const over = { at: [from(150, "first end"), from(30, "lower edge")] } as const;
+    const r = made([bore, mark({ each, ...over }), mark(over, "face", "shared")], names);
+    expect(r.findings.map((f) => [f.code, f.place.feature])).toEqual([
+      ["mark-in-hollow", "shared"],
+      ["mark-in-hollow", "sign"],
+    ]);
+  });
+
   it("lie each at its own place on a board", () => {
     const outline = feature("shape", 7, {
       kind: "outline",

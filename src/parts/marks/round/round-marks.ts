@@ -7,6 +7,7 @@ import { mmText, type OfOneCopy } from "../../ground.ts";
 import type { TurnedPiece } from "../../turned-piece.ts";
 import { inkOf, mapInk } from "../ink.ts";
 import type { Ink, Mark } from "../mark.ts";
+import { once } from "../once.ts";
 import { besideRoom, guidePieces, guideSegment, reachAtEnd } from "./guide-lines.ts";
 import { type LaidInk, type LayTrouble, layInk, ontoFace, type RoundWood, type Side, sideFor } from "./lay-ink.ts";
 import { roundFindings } from "./round-findings.ts";
@@ -29,12 +30,6 @@ export function roundMarks(piece: TurnedPiece): MarkedRound {
     marks: all.flatMap((a) => a.each?.[i]?.marks ?? []),
   }));
   return { marks, ...(each.length > 0 && { each }), findings: once(all.flatMap((a) => a.findings)) };
-}
-
-/** The same mark on two sides has the same said of it once. */
-function once(findings: readonly Finding[]): readonly Finding[] {
-  const key = (f: Finding): string => `${f.code} ${f.place.source?.line} ${f.place.source?.column} ${f.what} ${f.why}`;
-  return findings.filter((f, i) => findings.findIndex((g) => key(g) === key(f)) === i);
 }
 
 function oneMark(piece: TurnedPiece, mark: TurnedMark, nth: number): MarkedRound {
