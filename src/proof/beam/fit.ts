@@ -1,5 +1,5 @@
 import type { BeamSetUp, PlacedMark } from "../../plan/beam-setup.ts";
-import type { Box, Point } from "../../shapes/point.ts";
+import { type Box, distance, type Point } from "../../shapes/point.ts";
 import { boundsOfRegion, regionSegments } from "../../shapes/region.ts";
 import { boundsOf, lengthOf, pointAt, type Segment } from "../../shapes/segment.ts";
 import { indexSegments, nearestDistanceTo, type SegmentIndex } from "../../shapes/segment-index.ts";
@@ -7,6 +7,7 @@ import type { Burn } from "../../simulate/beam.ts";
 import { ACCURACY } from "../../tolerance.ts";
 import { strayingOf } from "./along.ts";
 import { type BeamCase, type BurnedMark, type BurnIn, cornerSlack, lateBy } from "./case.ts";
+import { cornersOf } from "./corners.ts";
 import { dotFrame, dotRowOf } from "./dot-frame.ts";
 import { lookInto, type RegionLook } from "./region-look.ts";
 
@@ -44,7 +45,7 @@ export interface FittedMark extends BurnedMark {
 export type Ready =
   | { readonly kind: "lines"; readonly index: SegmentIndex; readonly box: Box }
   | { readonly kind: "area"; readonly look: RegionLook; readonly box: Box }
-  | { readonly kind: "through"; readonly look: RegionLook; readonly box: Box }
+  | { readonly kind: "through"; readonly look: RegionLook; readonly pointed: readonly Point[]; readonly box: Box }
   | { readonly kind: "dots"; readonly box: Box };
 
 /** Finds the mark of each burn: one whose drawing it keeps to; of several, one whose setting it was commanded by. */
@@ -123,7 +124,12 @@ function readyFor({ aim }: PlacedMark): Ready {
     case "area":
       return { kind: "area", look: lookInto(aim.region), box: boundsOfRegion(aim.region) ?? nothing };
     case "through":
-      return { kind: "through", look: lookInto(aim.outline), box: boxOf(regionSegments(aim.outline)) ?? nothing };
+      return {
+        kind: "through",
+        look: lookInto(aim.outline),
+        pointed: cornersOf(aim.outline, aim.keep).pointed,
+        box: boxOf(regionSegments(aim.outline)) ?? nothing,
+      };
     case "dots":
       return { kind: "dots", box: dotFrame(aim).box };
   }
@@ -142,7 +148,7 @@ function fitOf(setUp: BeamSetUp, placed: PlacedMark, ready: Ready, burn: Burn): 
       return withinArea(ready.look, burn.curve, allowed);
     case "through":
       return aim.kind === "through"
-        ? besideOutline(setUp, placed, ready.look, aim.keep, burn.curve, KEPT_SIDE + cornerSlack(setUp))
+        ? besideOutline(setUp, placed, ready, aim.keep, burn.curve, KEPT_SIDE + cornerSlack(setUp))
         : undefined;
     case "dots": {
       if (aim.kind !== "dots") return undefined;
@@ -174,7 +180,7 @@ function withinArea(look: RegionLook, curve: Segment, allowed: number): Fit {
 function besideOutline(
   setUp: BeamSetUp,
   placed: PlacedMark,
-  look: RegionLook,
+  { look, pointed }: Extract<Ready, { kind: "through" }>,
   keep: "inside" | "outside",
   curve: Segment,
   allowed: number,
@@ -187,7 +193,10 @@ function besideOutline(
   if (wrongSide || nearest < half - allowed) {
     return { worst: wrongSide ? half + nearest : half - nearest, beyond: total, at: middle };
   }
-  const s = strayingOf(curve, look.border, half + allowed);
+  // Round a corner that points out the way may stay sharp: the corner is cut all the same.
+  const s = strayingOf(curve, look.border, half + allowed, (p, h) =>
+    pointed.some((c) => distance(p, c) + h <= half * Math.SQRT2 + allowed),
+  );
   return {
     worst: Math.max(half - nearest, s.beyond > 0 ? s.worst - half : s.within - half, 0),
     beyond: s.beyond,

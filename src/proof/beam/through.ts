@@ -1,19 +1,17 @@
 import type { Finding } from "../../finding.ts";
 import type { BeamSetUp } from "../../plan/beam-setup.ts";
-import { distance, type Point } from "../../shapes/point.ts";
-import { areaOfLoop, type Region } from "../../shapes/region.ts";
-import { lengthOf, tangentAt } from "../../shapes/segment.ts";
+import { distance } from "../../shapes/point.ts";
+import type { Region } from "../../shapes/region.ts";
+import { lengthOf } from "../../shapes/segment.ts";
 import { indexSegments } from "../../shapes/segment-index.ts";
 import type { Figure } from "../proof.ts";
 import { mm } from "../say.ts";
 import { strayingOf } from "./along.ts";
 import { type BeamMeasures, cornerSlack, lateBy, nameOf, placeOfBurn, placeOfMark } from "./case.ts";
+import { cornersOf } from "./corners.ts";
 import { type FittedMark, KEPT_SIDE, kerfOf } from "./fit.ts";
 import { passesFinding } from "./lines.ts";
 import { timesAlong } from "./times.ts";
-
-/** Where a border turns by more than this, its corner counts, as a sine. */
-const TURNS = 0.02;
 
 /**
  * A cut-through against its outline: all along, the cut stands to the kept side. Where a burn lies was judged before; here,
@@ -31,7 +29,7 @@ export function cutThrough(
   const kerf = kerfOf(setUp, placed);
   const index = indexSegments(burns.map((b) => b.burn.curve));
   const allowed = kerf / 2 + KEPT_SIDE + cornerSlack(setUp) + lateBy(setUp, placed);
-  const inward = innerCorners(outline, keep);
+  const inward = cornersOf(outline, keep).hollow;
   const findings: Finding[] = [];
   let uncut = 0;
   for (const s of outline.loops.flat()) {
@@ -83,19 +81,4 @@ export function cutThrough(
     },
   };
   return { findings, figures };
-}
-
-/** Corners of the outline that the kept side is hollow at. */
-function innerCorners(outline: Region, keep: "inside" | "outside"): readonly Point[] {
-  return outline.loops.flatMap((loop) => {
-    if (areaOfLoop(loop) === 0) return [];
-    return loop.flatMap((s, i) => {
-      const before = loop[(i + loop.length - 1) % loop.length]!;
-      const a = tangentAt(before, 1);
-      const b = tangentAt(s, 0);
-      const turn = a.x * b.y - a.y * b.x;
-      // With the inside on the left, a turn to the right is a hollow corner of it.
-      return (keep === "inside" ? turn < -TURNS : turn > TURNS) ? [s.from] : [];
-    });
-  });
 }
