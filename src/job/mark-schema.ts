@@ -54,8 +54,18 @@ export function turnedMarkKeys(r: Reading) {
       "along: split line",
     ).optional(),
     ends: yesNo("With the split line: whether it runs across both end faces too.", "ends: yes").optional(),
-    "start at": phrases(r, "A line along the axis: where it starts.", "start at: 20 from first end", "any").optional(),
-    "end at": phrases(r, "A line along the axis: where it ends.", "end at: 60 from first end", "any").optional(),
+    "start at": phrases(
+      r,
+      "A line along the axis: where it starts; the split line starts at the first end without it.",
+      "start at: 20 from first end",
+      "any",
+    ).optional(),
+    "end at": phrases(
+      r,
+      "A line along the axis: where it ends; the split line ends at the second end without it.",
+      "end at: 60 from first end",
+      "any",
+    ).optional(),
   };
 }
 

@@ -44,7 +44,7 @@ export type TurnedGuide =
   /** At `around`. */
   | { readonly kind: "along"; readonly from: number; readonly to: number }
   /** Where the saw splits it: the crown line beside the finger room, the line opposite, with `ends` across the ends too. */
-  | { readonly kind: "split line"; readonly ends: boolean };
+  | { readonly kind: "split line"; readonly from: number; readonly to: number; readonly ends: boolean };
 
 /**
  * What is drawn, about its own middle, Y up. The middle of text is the middle of its width, half-way between the top of

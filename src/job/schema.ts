@@ -136,8 +136,8 @@ import { wishKeys } from "./wishes-schema.ts";
  * `made by`: burned line · burned area (angle, ways: one or two, outline last) · burned picture · burned through (keep:
  * outside or inside) · cut line (depth, bit) · v-groove (deepest, bit). On a turned part a mark has `centre at: 95 from
  * first end` and `around: 90 deg` (from the crown; a list marks several sides: [90, 270] are the show faces of the halves),
- * reads along the axis with the first end at its left, and may be a guide line: `along: split line` (ends: yes draws it
- * across the ends too), or `start at`, `end at` and `around`.
+ * reads along the axis with the first end at its left, and may be a guide line: `along: split line` (from end to end, or
+ * from `start at` to `end at`; ends: yes draws it across the ends too), or `start at`, `end at` and `around`.
  *
  * Any of them takes `bit: name`. **Wishes** of a part or board: `machine`, `held by` (tape, vacuum, clamps, screws),
  * `clamps: {name: {centre at, covers: 40 by 25, height}}`, `screws: {at, screw or head diameter, head height}`,

@@ -57,14 +57,13 @@ function lineOf(on: OnPart, said: Said, length: number): Pick<TurnedMark, "along
     return undefined;
   }
   const [start, end] = [said["start at"], said["end at"]];
-  if (said.along !== undefined) {
-    const twice = (["start at", "end at", "around"] as const).find((k) => said[k] !== undefined);
-    if (twice === undefined) return { along: length / 2, guide: { kind: "split line", ends: said.ends === "yes" } };
-    const what = `"along: split line" says already where its lines lie, and "${twice}" says it again`;
-    refuseAt(on, [twice], "place-twice", what, "keep one of them");
+  const whole = said.along !== undefined;
+  if (whole && said.around !== undefined) {
+    const what = '"along: split line" says already which way its lines look, and "around" says it again';
+    refuseAt(on, ["around"], "place-twice", what, "keep one of them");
     return undefined;
   }
-  if (start === undefined || end === undefined) {
+  if (!whole && (start === undefined || end === undefined)) {
     const lacking = start === undefined ? "start at" : "end at";
     refuseAt(
       on,
@@ -75,15 +74,18 @@ function lineOf(on: OnPart, said: Said, length: number): Pick<TurnedMark, "along
     );
     return undefined;
   }
-  const a = placeAlong(on, "start at", start, length);
-  const b = placeAlong(on, "end at", end, length);
+  const a = start === undefined ? 0 : placeAlong(on, "start at", start, length);
+  const b = end === undefined ? length : placeAlong(on, "end at", end, length);
   if (a === undefined || b === undefined) return undefined;
   if (a === b) {
     refuseAt(on, ["end at"], "shape-impossible", "this line ends where it starts", "give two different places");
     return undefined;
   }
   const [from, to] = [Math.min(a, b), Math.max(a, b)];
-  return { along: (from + to) / 2, guide: { kind: "along", from, to } };
+  const guide = whole
+    ? ({ kind: "split line", from, to, ends: said.ends === "yes" } as const)
+    : ({ kind: "along", from, to } as const);
+  return { along: (from + to) / 2, guide };
 }
 
 function aroundOf(on: OnPart, said: Said): readonly number[] | undefined {

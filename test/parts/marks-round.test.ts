@@ -302,7 +302,7 @@ describe("what is said of marks on a turned part", () => {
 });
 
 describe("guide lines for the saw", () => {
-  const guide = mark({ guide: { kind: "split line", ends: true }, made: { by: "burned line" } });
+  const guide = mark({ guide: { kind: "split line", from: 0, to: 120, ends: true }, made: { by: "burned line" } });
 
   it("run along the crown beside the finger room, along 180 degrees, and across the ends", () => {
     const r = roundMarks(pull([guide], { fingerRoom: room(60) }));
@@ -332,7 +332,10 @@ describe("guide lines for the saw", () => {
       meridian: { segments: [line({ x: 0, y: 10 }, { x: 40, y: 20 }), line({ x: 40, y: 20 }, { x: 60, y: 20 })] },
       blank: { length: 60, across: 40, shape: "square" },
     });
-    const own = roundMarks({ ...steep, marks: [{ ...guide, guide: { kind: "split line", ends: false } }] });
+    const own = roundMarks({
+      ...steep,
+      marks: [{ ...guide, guide: { kind: "split line", from: 0, to: 60, ends: false } }],
+    });
     expect(facesOf(own.marks)).toEqual(["face", "back"]);
     const none = mark({ guide: { kind: "along", from: 5, to: 35 }, around: 90, made: { by: "burned line" } });
     expect(codes({ ...steep, marks: [none] })).toEqual(["refuse mark-over-step 33"]);

@@ -102,7 +102,26 @@ function guideOf(
 ): { readonly lines: readonly GuideLine[]; readonly findings: readonly Finding[] } {
   const { guide } = mark;
   const { length } = piece.blank;
-  if (guide?.kind === "along") {
+  if (guide === undefined) throw new Error("a guide line without its places");
+  const beyond = Math.max(-guide.from, guide.to - length);
+  if (beyond > 1e-9) {
+    const why = `it reaches ${mmText(beyond)} beyond the blank, which is ${mmText(length)} long`;
+    return {
+      lines: [],
+      findings: [
+        refusal(
+          piece,
+          mark,
+          "mark-off-the-face",
+          ["start at", "end at"],
+          "this line runs off the blank",
+          why,
+          "let it end on the wood",
+        ),
+      ],
+    };
+  }
+  if (guide.kind === "along") {
     const side = sideFor(mark.around);
     if (Math.abs(side.aside) > 1e-9) {
       const what = "a line along the axis lies on one of the four sides";
@@ -110,17 +129,6 @@ function guideOf(
       return {
         lines: [],
         findings: [refusal(piece, mark, "mark-between-index", ["around"], what, "the square ends give no other", mend)],
-      };
-    }
-    const beyond = Math.max(-guide.from, guide.to - length);
-    if (beyond > 1e-9) {
-      const why = `it reaches ${mmText(beyond)} beyond the blank, which is ${mmText(length)} long`;
-      const mend = "let it end on the wood";
-      return {
-        lines: [],
-        findings: [
-          refusal(piece, mark, "mark-off-the-face", ["start at", "end at"], "this line runs off the blank", why, mend),
-        ],
       };
     }
     const spans =
@@ -137,12 +145,11 @@ function guideOf(
     const mend = 'add "- split: halves", or write "around:", "start at:" and "end at:" for a line';
     return { lines: [], findings: [refusal(piece, mark, "mark-unclear", ["along"], what, undefined, mend)] };
   }
-  const spans = besideRoom(piece.fingerRoom, 0, length);
+  const spans = besideRoom(piece.fingerRoom, guide.from, guide.to);
   const crown = spans.flatMap(([a, b]) => onSide(piece, sideFor(0), a, b));
-  const back = onSide(piece, sideFor(180), 0, length);
-  const ends =
-    guide?.kind === "split line" && guide.ends ? (["first", "second"] as const).map((e) => acrossEnd(piece, e)) : [];
-  return pieced(piece, mark, [...crown, ...back, ...ends], length);
+  const back = onSide(piece, sideFor(180), guide.from, guide.to);
+  const ends = guide.ends ? (["first", "second"] as const).map((e) => acrossEnd(piece, e)) : [];
+  return pieced(piece, mark, [...crown, ...back, ...ends], guide.to - guide.from);
 }
 
 /** Lines with a note where little of them could be drawn. */
