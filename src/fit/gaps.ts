@@ -101,6 +101,6 @@ export function gapsOf(g: FitGround, s: Sized, front: FrontFit): readonly Season
       place: deep,
     },
   ];
-  const instrument = (): ReturnType<typeof toleranceOf> => toleranceOf(o.with);
+  const instrument = (): ReturnType<typeof toleranceOf> => toleranceOf(o.with, g.measuring);
   return specs.map((spec) => gapsOver(spec, g.year, instrument));
 }

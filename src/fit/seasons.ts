@@ -29,7 +29,7 @@ export const DEFAULT_SEASONS: Readonly<Record<string, Climate>> = {
 
 /**
  * The year from named climates, in the order given; from the defaults when there are none.
- * Refused: air that the moisture equation cannot take, fewer than two seasons, seasons that leave the wood alike. Cautioned: air
+ * Refused: air that the moisture equation cannot take, fewer than two seasons. Cautioned: air
  * outside the published table. Noted: moisture outside the coefficients' range, where the handbook's other formula is used.
  */
 export function yearOf(

@@ -1,5 +1,6 @@
 import type { Finding, Source } from "../finding.ts";
 import type { CabinetDescription, CaseDescription, DrawersDescription, Given, StuffWish } from "../job/drawers.ts";
+import type { OwnTolerances } from "../shop/fitting.ts";
 import type { Shop } from "../shop/shop.ts";
 import type { WoodKind } from "../shop/wood.ts";
 import { closest } from "../units/closest.ts";
@@ -31,6 +32,8 @@ export interface FitGround {
   readonly runner: Stuff;
   /** Finish on the two faces of a gap together, mm. */
   readonly film: number;
+  /** How far this shop's own measuring may be off. */
+  readonly measuring: OwnTolerances;
 }
 
 /** Looks up woods, seasons and today's moisture. No ground where something is unknown. */
@@ -47,9 +50,10 @@ export function groundOf(
   if (year === undefined) return { findings };
   const found: Finding[] = [...findings];
   const known: TodayKnown = seasons.today;
+  const measuring = shop.measuring ?? {};
   const read = (wood: Given<string>, thickness: number, sawn: "flat" | "quarter"): Stuff | undefined => {
     const kind = woodCalled(shop, wood, found);
-    const { today, findings: moist } = todayOf(known, thickness, year, { source: seasons.today.source });
+    const { today, findings: moist } = todayOf(known, thickness, year, { source: seasons.today.source }, measuring);
     // Said once, however many woods there are.
     found.push(...moist.filter((f) => !found.some((o) => o.code === f.code)));
     if (kind === undefined || today === undefined) return undefined;
@@ -65,7 +69,7 @@ export function groundOf(
   if (!caseSide || !front || !side || !back || !bottom || !runner) return { findings: found };
   const film = 2 * c.finish.value;
   return {
-    ground: { case: c, drawers, year, caseSide, front, side, back, bottom, runner, film },
+    ground: { case: c, drawers, year, caseSide, front, side, back, bottom, runner, film, measuring },
     findings: found,
   };
 }

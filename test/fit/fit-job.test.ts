@@ -108,3 +108,16 @@ describe("runner grooves after a fit card", () => {
     expect(wrong).toMatchObject({ ok: false, findings: [{ code: "name-unknown" }] });
   });
 });
+
+describe("the gaps of a job's drawers", () => {
+  it("are as sure as the shop says of its own measuring", () => {
+    const usual = fitted(cabinet("")).plan!.drawers[0]!.gaps;
+    const own = fitted(cabinet(""), { ...DEFAULT_SHOP, measuring: { calipers: 0.02, "moisture meter": 0.3 } }).plan!
+      .drawers[0]!.gaps;
+    expect(usual.length).toBeGreaterThan(0);
+    for (const [k, gap] of own.entries()) {
+      const spread = (g: typeof gap): number => g.tightest.worst.most - g.tightest.worst.least;
+      expect(spread(gap), gap.name).toBeLessThanOrEqual(0.35 * spread(usual[k]!));
+    }
+  });
+});
