@@ -39,6 +39,15 @@ import { wishKeys } from "./wishes-schema.ts";
  *         blank: {wood: ash, length: 600, width: 140, thickness: 9}
  *         places:
  *           - {part: left side, at: "10 from first end, 10 from lower edge", turned: 90}
+ *     fit card:                         # grooves in small steps that find the fit of the real runner and bit
+ *       wood: ash                       # an offcut of the drawer sides
+ *       thickness: 9
+ *       runner: 9.53                    # as measured
+ *       depth: 3.5
+ *       bit: 4 mm flat                  # the one that will cut the real grooves
+ *       over: 0.25                      # middle groove over runner, step 0.05 and 9 grooves without saying
+ *       sizes: burned                   # or cut: in figures too, beside the tallies; held by as for parts
+ *       chosen: 9.83                    # later: the groove that fitted; the card is not made again, all follow
  *     override:
  *       a-finding's-code: the reason    # printed on every program
  *
