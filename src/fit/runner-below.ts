@@ -122,14 +122,3 @@ function findingsOf(
   }
   return out;
 }
-
-/**
- * Where a block on the floor stops a drawer without grooves: behind the front's lower part, from the case's front edge.
- * @param frontThickness of an inset front; the block must stay lower than the bottom, which passes over it
- */
-export function stopBlock(
-  frontThickness: number,
-  bottomAt: number,
-): { readonly from: number; readonly lowerThan: number } {
-  return { from: frontThickness, lowerThan: bottomAt };
-}

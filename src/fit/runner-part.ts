@@ -3,7 +3,7 @@ import type { Screw } from "../job/screws.ts";
 import type { Loop, Region } from "../shapes/region.ts";
 import { arc, line, type Segment } from "../shapes/segment.ts";
 import { mmText, type Said } from "./said.ts";
-import type { RunnerScrews, ScrewHole } from "./screw-holes.ts";
+import type { RunnerScrews } from "./screw-holes.ts";
 import { strip } from "./strip.ts";
 
 /** A runner to be written out. mm */
@@ -157,9 +157,4 @@ function handWords(ask: RunnerPartAsk): readonly string[] {
     );
   }
   return words;
-}
-
-/** Where a hole's screw is set, from the nose: for marking out with the runner in its place. */
-export function screwMarks(holes: readonly ScrewHole[]): readonly number[] {
-  return holes.map((h) => h.at);
 }

@@ -38,13 +38,3 @@ export function pilotFor(screw: Screw, wood: Hardness): Pilot {
 export function gaugeOfHead(head: number): number {
   return Math.round((head / 25.4) * 32 - 3);
 }
-
-/**
- * The clearance hole of a numbered screw by the same book: (number + 3) / 64 in. mm. It falls just under the body of
- * Nos. 4 and 5, for which the next 64th is taken.
- */
-export function clearanceOfGauge(number: number): number {
-  const body = 0.06 + 0.013 * number;
-  const sixtyFourths = number + 3;
-  return ((sixtyFourths / 64 > body ? sixtyFourths : sixtyFourths + 1) * 25.4) / 64;
-}

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { noseStop } from "../../src/fit/groove-end.ts";
-import { runnersBelow, stopBlock } from "../../src/fit/runner-below.ts";
+import { runnersBelow } from "../../src/fit/runner-below.ts";
 import { behindDrawer, type HungAsk, hungPlace, runnerLength, setbackOf } from "../../src/fit/runner-place.ts";
 import { spacerOf, spacersNeeded } from "../../src/fit/spacer.ts";
 import { STILL } from "../../src/fit/through-year.ts";
@@ -219,9 +219,5 @@ describe("runners below, kickers above", () => {
     ["with much play", { clearance: 3 }, "caution fit-kicker-loose"],
   ] as const)("a drawer %s", (_, change, wanted) => {
     expect(grades(runnersBelow({ ...ask, ...change }).findings)).toEqual([wanted]);
-  });
-
-  it("a block behind the front stops it, lower than the bottom", () => {
-    expect(stopBlock(14, 6)).toEqual({ from: 14, lowerThan: 6 });
   });
 });
