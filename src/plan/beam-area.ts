@@ -13,7 +13,7 @@ import type { BeamMachine } from "./beam-choice.ts";
 import type { BeamArea } from "./beam-setup.ts";
 
 /** Offset error of a burned area's border, mm: far below any spot. */
-const WITHIN = 0.002;
+const WITHIN = 0.0005;
 /** A dose that swings by more than this share of its mean shows as lines. Common practice, no source. */
 const SHOWS = 0.1;
 

@@ -50,17 +50,30 @@ export function focusFor(
   const drop = surface.top - surface.bottom;
   if (round === undefined || drop <= 2 * laser.focusRange + EDGE) return { z: (surface.top + surface.bottom) / 2 };
   if (laser.zFollows) return { z: surface.top, follows: true };
+  const round2 = (mm: number): string => tidy(Math.round(mm * 100) / 100);
   const along = placesOf(aim).map((p) => p.x);
-  const radius = reachOver(round, Math.min(...along), Math.max(...along));
+  const radius = reachOver(
+    round,
+    along.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY),
+    along.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY),
+  );
+  const crowns = along.map((x) => reachOver(round, x, x));
+  const falls = radius - crowns.reduce((a, b) => Math.min(a, b), radius);
   const half = widestHalfWidth(radius, Math.min(radius, 2 * laser.focusRange));
   const around = 2 * radius * Math.asin(Math.min(1, half / radius));
+  // Either the profile falls along the axis, or the mark reaches too far around it.
+  const profile = falls > 2 * laser.focusRange;
   return {
     grade: "refuse",
     code: "beam-out-of-focus",
     place: { part: mark.part, feature: mark.feature, source: mark.source },
-    what: `"${mark.feature}" reaches too far down the round to stay in focus`,
-    why: `the wood drops by ${tidy(Math.round(drop * 1000) / 1000)} mm beneath it; on a radius of ${tidy(Math.round(radius * 100) / 100)} mm it may be ${tidy(Math.floor(around * 10) / 10)} mm wide around the wood`,
-    mend: 'make it narrower, or let Z follow the wood: "Z follows: yes" for the laser in the shop file',
+    what: profile
+      ? `"${mark.feature}" runs over too many heights of the profile to stay in focus`
+      : `"${mark.feature}" reaches too far down the round to stay in focus`,
+    why: profile
+      ? `the profile falls by ${round2(falls)} mm along it`
+      : `the wood drops by ${round2(drop)} mm beneath it; on a radius of ${round2(radius)} mm it may be ${tidy(Math.floor(around * 10) / 10)} mm wide around the wood`,
+    mend: `make it ${profile ? "shorter" : "narrower"}, or let Z follow the wood: "Z follows: yes" for the laser in the shop file`,
     measured: { value: drop, bound: 0, unit: "mm" },
     limit: { value: 2 * laser.focusRange, unit: "mm", from: "twice the focus range measured in the shop" },
   };

@@ -9,6 +9,10 @@ import type { BeamMove } from "./beam-move.ts";
 const FOLLOW_STEP = 0.5;
 /** Heights that differ by less than this are one, mm: far below any depth of focus. */
 const LEVEL = 0.01;
+/** A wall steeper than this, as rise over run, is not burned: a beam from above spreads to nothing on it. */
+const STEEPEST = 3;
+/** Walls are found to within this, mm: far below any spot. */
+const WALL = 0.01;
 /** Chord error of arcs where Z follows the wood, mm. */
 const CHORD = 0.005;
 
@@ -85,7 +89,7 @@ export function burnAlong(trail: BeamTrail, s: Segment): void {
   }
 }
 
-/** In chords short enough for the height to follow the wood. */
+/** In chords short enough for the height to follow the wood; dark where a wall stands up that no beam from above sees. */
 function burnOverRound(trail: BeamTrail, s: Segment): void {
   const { operation } = trail;
   const corners = flattenSegment(s, CHORD);
@@ -94,14 +98,34 @@ function burnOverRound(trail: BeamTrail, s: Segment): void {
     const n = Math.max(1, Math.ceil(distance(from, to) / FOLLOW_STEP));
     const between = Array.from({ length: n }, (_, k): Point3 => {
       const t = (k + 1) / n;
-      const p = { x: from.x + t * (to.x - from.x), y: from.y + t * (to.y - from.y) };
-      return { ...p, z: heightAt(trail, p) };
+      return onWood(trail, { x: from.x + t * (to.x - from.x), y: from.y + t * (to.y - from.y) });
     });
     const start = here(trail).z;
     const level = between.every((p) => Math.abs(p.z - start) <= LEVEL);
-    const kept = level ? [{ ...between[n - 1]!, z: start }] : between;
-    for (const p of kept) line(trail, p, operation.speed, operation.power);
+    if (level) line(trail, { ...between[n - 1]!, z: start }, operation.speed, operation.power);
+    else for (const p of between) climbTo(trail, p);
   }
+}
+
+/** To a place on the wood near by: burning, unless it lies up or down a wall, which is found to within a hair first. */
+function climbTo(trail: BeamTrail, to: Point3): void {
+  const { operation, setUp } = trail;
+  const from = here(trail);
+  const along = distance(from, to);
+  const up = Math.abs(to.z - from.z);
+  const steep = up > STEEPEST * along && up > LEVEL;
+  if (steep && along > WALL) {
+    climbTo(trail, onWood(trail, { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 }));
+    climbTo(trail, to);
+    return;
+  }
+  // No faster than Z climbs.
+  const climb = up > 0 ? (setUp.machine.topFeed.z * Math.hypot(along, up)) / up : Number.POSITIVE_INFINITY;
+  line(trail, to, Math.min(operation.speed, climb), steep ? 0 : operation.power);
+}
+
+function onWood(trail: BeamTrail, p: Point): Point3 {
+  return { x: p.x, y: p.y, z: heightAt(trail, p) };
 }
 
 /** Height of the focus over a place: level, or on the wood. */
