@@ -31,13 +31,6 @@ export function gapsOf(g: FitGround, s: Sized, front: FrontFit): readonly Season
   ]);
   const heights = leastOf([read("height at the left", height.left), read("height at the right", height.right)]);
   const limits: GapLimits = { least: LEAST, most: GAPES, from: PRACTICE };
-  const still = (what: string, size: Gap): Extent => ({
-    name: what,
-    size,
-    wood: g.side.wood,
-    direction: "along",
-    today: g.side.today,
-  });
   const moving = (what: string, stuff: Stuff, dimension: "width" | "thickness", size: number): Extent => ({
     name: what,
     size: exactly(size),
@@ -45,24 +38,24 @@ export function gapsOf(g: FitGround, s: Sized, front: FrontFit): readonly Season
     direction: directionIn(stuff, dimension),
     today: stuff.today,
   });
-  const film: Pick<GapSpec, "extra"> = { extra: exactly(-g.film) };
   const bearing = s.box.bottom + s.bearingAt;
   const top = Math.min(front.shape[2].y, front.shape[3].y);
   const bottom = Math.max(front.shape[0].y, front.shape[1].y);
   const sideTop = s.box.bottom + s.box.height;
+  // What doesn't move is reckoned once; only moving wood is followed through the year.
   const upright = (what: string, stuff: Stuff, from: number, to: number): GapSpec => ({
     name: `gap above the ${what} of "${o.name}"`,
-    room: [still("opening", minus(heights, exactly(bearing + s.mouth.sag)))],
-    filled: [still("up to the wall that carries", exactly(from - bearing)), moving(what, stuff, "width", to - from)],
-    ...film,
+    room: [],
+    filled: [moving(what, stuff, "width", to - from)],
+    extra: minus(heights, exactly(s.mouth.sag + from + g.film)),
     limits,
     place,
   });
   const under = (what: string, stuff: Stuff, lowest: number): GapSpec => ({
     name: `gap below the ${what} of "${o.name}"`,
-    room: [still("up to the wall that carries", exactly(bearing))],
+    room: [],
     filled: [moving(what, stuff, "width", bearing - lowest)],
-    ...film,
+    extra: exactly(bearing - g.film),
     limits,
     place,
   });
@@ -76,12 +69,9 @@ export function gapsOf(g: FitGround, s: Sized, front: FrontFit): readonly Season
     ...(hung ? [under("sides", g.side, s.box.bottom)] : []),
     {
       name: `gap on each side of the box of "${o.name}"`,
-      room: [still("opening", half(minus(widths, exactly(s.mouth.lean))))],
-      filled: [
-        still("half the box between its sides", exactly(s.box.width / 2 - finished)),
-        moving("side", g.side, "thickness", finished),
-      ],
-      ...film,
+      room: [],
+      filled: [moving("side", g.side, "thickness", finished)],
+      extra: minus(half(widths), exactly(s.mouth.lean / 2 + s.box.width / 2 - finished + g.film)),
       limits,
       place: across,
     },
@@ -96,7 +86,8 @@ export function gapsOf(g: FitGround, s: Sized, front: FrontFit): readonly Season
           today: g.caseSide.today,
         },
       ],
-      filled: [still("drawer", exactly(s.box.depth))],
+      filled: [],
+      extra: exactly(-s.box.depth),
       limits: { least: LEAST, most: Number.POSITIVE_INFINITY, from: PRACTICE },
       place: deep,
     },
