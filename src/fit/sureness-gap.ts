@@ -37,7 +37,8 @@ export function sized(name: string, reading: number): Gap {
 
 /** The sum of any number of sizes. */
 export function plus(...gaps: readonly Gap[]): Gap {
-  return gaps.reduce(plusTwo, exactly(0));
+  const [first, ...rest] = gaps;
+  return first === undefined ? exactly(0) : rest.reduce(plusTwo, first);
 }
 
 /** a − b. */

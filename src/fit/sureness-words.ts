@@ -26,11 +26,13 @@ function caseInWords(when: string, gap: GapAt, also?: string): string {
   return `${when}: ${hundredth(value)} mm (${sure})${also === undefined ? "" : `; ${also}`}`;
 }
 
-function mattersInWords(share: Share): string {
-  const { plusMinus, unit, instrument, from } = share.tolerance;
-  const how =
-    instrument === "unsaid" ? "with what is not said" : instrument === "guess" ? "guessed" : `by ${instrument}`;
-  return `"${share.name}" matters most: ± ${plusMinus} ${unit} ${how} (${from}) is ± ${hundredth(share.part)} mm of the gap`;
+function mattersInWords({ name, part, tolerance }: Share): string {
+  const { plusMinus, unit, instrument, from } = tolerance;
+  // Of a moisture, `from` tells already how it was found.
+  if (unit === "%")
+    return `"${name}" matters most: ± ${Number(plusMinus.toFixed(1))} % is ± ${hundredth(part)} mm of the gap (${from})`;
+  const how = instrument === "unsaid" ? "with what is not said" : `by ${instrument}`;
+  return `"${name}" matters most: ± ${plusMinus} mm ${how} (${from}) is ± ${hundredth(part)} mm of the gap`;
 }
 
 function standsInWords(gap: GapAt): string {

@@ -43,17 +43,19 @@ export interface Sureness {
  * case takes errors as independent.
  */
 export function surenessOf(gap: Gap, tolerance: (name: string) => Tolerance, limits: GapLimits): Sureness {
-  const by = (name: string): number => tolerance(name).plusMinus;
+  const names = namesIn(gap);
+  const known = new Map(names.map((name) => [name, tolerance(name)]));
+  const by = (name: string): number => known.get(name)?.plusMinus ?? 0;
   const worst = worstCase(gap, by);
   const factors = sensitivities(gap);
-  const shares = namesIn(gap)
+  const shares = names
     .map((name): Share => {
-      const known = worstCase(gap, (n) => (n === name ? 0 : by(n)));
+      const without = worstCase(gap, (n) => (n === name ? 0 : by(n)));
       return {
         name,
         factor: factors.get(name) ?? 0,
-        tolerance: tolerance(name),
-        part: (worst.most - worst.least - (known.most - known.least)) / 2,
+        tolerance: known.get(name) ?? tolerance(name),
+        part: (worst.most - worst.least - (without.most - without.least)) / 2,
         alone: standsUpTo(gap, (n) => (n === name ? 1 : 0), limits),
       };
     })
