@@ -11,6 +11,7 @@ import { lineWidth } from "../../shop/laser.ts";
 import type { Figure } from "../proof.ts";
 import { mm } from "../say.ts";
 import { strayingOf } from "./along.ts";
+import { borderBurns } from "./border.ts";
 import { type BeamMeasures, type BurnIn, cornerSlack, nameOf, placeOfBurn, placeOfMark } from "./case.ts";
 import type { FittedMark } from "./fit.ts";
 import { passesFinding } from "./lines.ts";
@@ -35,7 +36,7 @@ export function areaBurned(setUp: BeamSetUp, fitted: FittedMark, look: RegionLoo
   const name = nameOf(placed);
   const spot = Math.max(laser.spot.x, laser.spot.y);
   const index = indexSegments(burns.map((b) => b.burn.curve));
-  const rows = rowsAmong(burns, look);
+  const rows = rowsAmong(burns);
   const rowIndex = indexSegments(rows.map((r) => r.burn.curve));
   const travel = rows.length === 0 ? 0 : angleOf(rows[0]!.burn.curve);
   const spacing = lineSpacing(placed.setting, laser, travel);
@@ -85,13 +86,12 @@ export function areaBurned(setUp: BeamSetUp, fitted: FittedMark, look: RegionLoo
   return { findings, figures };
 }
 
-/** Straight burns that run one way, most of all: an area's lines. The border followed last keeps its depth all along. */
-function rowsAmong(burns: readonly BurnIn[], look: RegionLook): readonly BurnIn[] {
-  const straight = burns.filter(({ burn: { curve } }) => {
-    if (curve.kind !== "line" || lengthOf(curve) < 1e-3) return false;
-    const middle = look.depth(pointAt(curve, 0.5));
-    return [curve.from, curve.to].some((p) => Math.abs(look.depth(p) - middle) > 1e-3);
-  });
+/** Straight burns that run one way, most of all, and follow no border: an area's lines. */
+function rowsAmong(burns: readonly BurnIn[]): readonly BurnIn[] {
+  const border = borderBurns(burns);
+  const straight = burns.filter(
+    ({ burn }) => burn.curve.kind === "line" && !border.has(burn) && lengthOf(burn.curve) > 1e-3,
+  );
   const byDirection = new Map<number, number>();
   const directionOf = (b: BurnIn): number => Math.round(angleOf(b.burn.curve) + 360) % 180;
   for (const b of straight) {

@@ -8,6 +8,7 @@ import { lengthOf, pointAt } from "../../shapes/segment.ts";
 import type { Burn } from "../../simulate/beam.ts";
 import type { Figure } from "../proof.ts";
 import { mm } from "../say.ts";
+import { borderBurns } from "./border.ts";
 import {
   type BeamCase,
   type BeamMeasures,
@@ -93,8 +94,10 @@ export function speedFindings(setUp: BeamSetUp, marks: readonly FittedMark[]): B
       unit: "% of its speed",
     };
     if (setUp.laser.mode === "follows speed" || (placed.aim.kind !== "area" && placed.aim.kind !== "dots")) continue;
+    // The border of an area is followed like a line, without run-up.
+    const border = placed.aim.kind === "area" ? borderBurns(burns) : new Set();
     for (const b of burns) {
-      if (share(b) >= EVEN_SPEED || alongBorder(placed.aim.kind, b, burns)) continue;
+      if (share(b) >= EVEN_SPEED || border.has(b.burn)) continue;
       findings.push({
         grade: setUp.machine.from === "built-in default" ? "caution" : "refuse",
         code: "proof-beam-slow",
@@ -108,19 +111,6 @@ export function speedFindings(setUp: BeamSetUp, marks: readonly FittedMark[]): B
     }
   }
   return { findings, figures };
-}
-
-/** The border of an area is followed like a line, without run-up: its burns meet each other end to end. */
-function alongBorder(kind: "area" | "dots", b: BurnIn, burns: readonly BurnIn[]): boolean {
-  if (kind === "dots") return false;
-  const { from, to } = b.burn.curve;
-  const meets = (p: { x: number; y: number }, q: { x: number; y: number }): boolean =>
-    Math.hypot(p.x - q.x, p.y - q.y) < 1e-6;
-  if (meets(from, to) || b.burn.curve.kind === "arc") return true;
-  const at = burns.indexOf(b);
-  const next = burns[at + 1]?.burn.curve;
-  const before = burns[at - 1]?.burn.curve;
-  return (next !== undefined && meets(to, next.from)) || (before !== undefined && meets(from, before.to));
 }
 
 /** The beam falls on the wood, in focus, and on nothing else. */
