@@ -14,7 +14,7 @@ import {
   wholeOf,
   word,
 } from "./leaves.ts";
-import { flatLineKeys, markKeys, turnedKey } from "./mark-schema.ts";
+import { flatLineKeys, markKeys, middleKey, turnedKey } from "./mark-schema.ts";
 import { phrases } from "./phrases.ts";
 import { knownScrews, type Screw, screwCalled } from "./screws.ts";
 import { withKnownKeys } from "./words.ts";
@@ -236,6 +236,7 @@ function markSchema(r: Reading) {
       mark: featureName("mark"),
       ...common(),
       ...places(r, "the mark"),
+      "centre at": middleKey(r).optional(),
       turned: turnedKey(r),
       ...flatLineKeys(r),
       ...markKeys(r),

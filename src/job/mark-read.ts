@@ -1,11 +1,12 @@
-import type { FaceName } from "./board.ts";
+import type { FaceName, Size } from "./board.ts";
+import { axisOf, bordersOf, FACE_PAIRS, faceAmong } from "./faces.ts";
 import type { At } from "./feature-base.ts";
 import type { MarkContent, MarkDescription } from "./mark.ts";
 import { type ArtSaid, drawingContent, pictureContent, signatureContent } from "./mark-art.ts";
 import { pictogramContents } from "./mark-drawers.ts";
 import type { MarkGround } from "./mark-ground.ts";
 import { fits, followsLines, type MadeSaid, markMade } from "./mark-made.ts";
-import { CONTENT_KEYS, type ContentKey, type PictogramSaid } from "./mark-schema.ts";
+import { CONTENT_KEYS, type ContentKey, type MiddleSaid, type PictogramSaid } from "./mark-schema.ts";
 import { type TextSaid, textContents } from "./mark-text.ts";
 import type { Phrase } from "./phrases.ts";
 import { type OnPart, placeFrom, placeOn, REACHES, refuseAt } from "./places.ts";
@@ -113,18 +114,59 @@ function contentsOf(
 }
 
 type PlaceSaid = Readonly<
-  Partial<Record<(typeof REACHES)[number][0] | "start at" | "end at", readonly Phrase[] | undefined>>
->;
+  Partial<Record<"near edge at" | "far edge at" | "start at" | "end at", readonly Phrase[] | undefined>>
+> & { readonly "centre at"?: MiddleSaid | undefined };
+
+/** Distances to the middle of a face along the directions that no other distance fixes. */
+function midway(
+  on: OnPart,
+  face: FaceName,
+  said: readonly Phrase[],
+  edges: PlaceSaid,
+  size: Size | undefined,
+): readonly Phrase[] | undefined {
+  if (size === undefined) return undefined;
+  const others = [...said, ...(edges["near edge at"] ?? []), ...(edges["far edge at"] ?? [])];
+  const taken = others.flatMap((p) => {
+    const found = faceAmong(p.border ?? "", on.labels, bordersOf(face), "border");
+    return found.ok ? [axisOf(found.face)] : [];
+  });
+  // A border that is not known is told of by whoever reads the distance.
+  if (taken.length < others.length) return said;
+  const open = FACE_PAIRS.filter(([low]) => axisOf(low) !== axisOf(face) && !taken.includes(axisOf(low)));
+  if (open.length === 0) {
+    const what = '"middle" is left over: both directions have a distance already';
+    refuseAt(on, ["centre at"], "place-twice", what, 'take "middle" out, or one of the distances');
+    return undefined;
+  }
+  const reach = [size.length, size.width, size.thickness];
+  const spot = { path: [], onKey: false, at: 0, length: 1 };
+  return [
+    ...said,
+    ...open.map(([low, high]) => ({
+      distance: (reach[axisOf(low)] ?? 0) / 2,
+      border: on.labels[on.planed.includes(low) ? high : low],
+      spot,
+    })),
+  ];
+}
 
 /** Where a mark on a flat part stands: its middle, or the two ends of a line. Undefined when findings were made. */
 export function markPlace(
   on: OnPart,
   face: FaceName,
   said: PlaceSaid,
+  size: Size | undefined,
 ): { readonly at: At; readonly to?: At } | undefined {
   const [start, end] = [said["start at"], said["end at"]];
   if (start === undefined && end === undefined) {
-    const at = placeOn(on, face, said);
+    const { "centre at": centre, ...edges } = said;
+    if (centre === undefined) {
+      const at = placeOn(on, face, edges);
+      return at && { at };
+    }
+    const centres = centre.middle ? midway(on, face, centre.phrases, edges, size) : centre.phrases;
+    const at = centres && placeOn(on, face, { ...edges, "centre at": centres });
     return at && { at };
   }
   const odd = REACHES.map(([k]) => k).find((k) => said[k] !== undefined);

@@ -12,7 +12,7 @@ import {
   wholeOf,
   word,
 } from "./leaves.ts";
-import { phrases } from "./phrases.ts";
+import { type Phrase, phrases, readPhrases } from "./phrases.ts";
 import { withKnownKeys } from "./words.ts";
 
 /** The keys that say what a mark draws: a mark has one of them, or a line from one place to another. */
@@ -41,6 +41,53 @@ export function flatLineKeys(r: Reading) {
     ).optional(),
   };
 }
+
+/** Distances to a mark's middle; `middle` says that it lies midway where no distance says otherwise. */
+export interface MiddleSaid {
+  readonly phrases: readonly Phrase[];
+  readonly middle: boolean;
+}
+
+/** `centre at` of a mark on a flat part: distances as everywhere, or the middle of the face. */
+export function middleKey(r: Reading) {
+  const plain = "Where the middle of the mark lies: distances, or middle for midway: middle, 45 from lower edge.";
+  return z
+    .any()
+    .transform((data, c): MiddleSaid => {
+      // Blanks in its place keep the columns of what is left.
+      const rest = typeof data === "string" ? data.replace(MIDDLE, (w) => " ".repeat(w.length)) : data;
+      const middle = rest !== data;
+      if (middle && typeof rest === "string" && rest.trim() === "") return { phrases: [], middle };
+      let complaints = 0;
+      const counted: Complaints = {
+        addIssue: (issue) => {
+          complaints++;
+          c.addIssue(issue);
+        },
+      };
+      const found = readPhrases(rest, r, "any", counted);
+      if (found.length === 0 && complaints === 0) {
+        complain(c, {
+          code: "place-incomplete",
+          what: "a distance and what it is taken from are missing here",
+          mend: 'write, for example, "centre at: middle, 45 from lower edge"',
+          ...FIRST,
+        });
+      }
+      return { phrases: found, middle };
+    })
+    .meta({
+      description: plain,
+      anyOf: [
+        { type: ["string", "number"] },
+        { type: "object", additionalProperties: { type: ["string", "number"] } },
+        { type: "array", items: { type: ["string", "object"] } },
+      ],
+      examples: ["middle, 45 from lower edge"],
+    });
+}
+
+const MIDDLE = /(?:^|[,;])\s*(?:the )?middle\s*(?:[,;]|$)/i;
 
 /** Further keys of a mark on a turned part: where round it, and guide lines along it. */
 export function turnedMarkKeys(r: Reading) {

@@ -130,7 +130,7 @@ import { wishKeys } from "./wishes-schema.ts";
  *       on arc: {radius: 40, middle at: 90 deg, tops: outwards}   # its place is then the centre of the circle
  *       date: 25 November 2026          # or today, this month, this year
  *       serial: from 12                 # or a list, one for each copy
- *       centre at: ...
+ *       centre at: middle, 45 from lower edge   # or distances, as everywhere
  *       made by: burned line
  *       effect: dark line               # as the shop file calls it
  *     - mark: place

@@ -127,6 +127,16 @@ export const WRONG_MARKS: readonly WrongFile[] = [
       `mark: l\nstart at: 5 from first end, 5 from lower edge\nend at: 9 from first end, 5 from lower edge\ncentre at: ¦9 from first end, 9 from lower edge\nmade by: burned line`,
     ),
   },
+  {
+    name: "a middle that both distances leave no room for",
+    codes: ["place-twice"],
+    text: flat(TEXT.replace("centre at: ", "centre at: ¦middle, ")),
+  },
+  {
+    name: "a middle beside a border nobody knows",
+    codes: ["face-unknown"],
+    text: flat(TEXT.replace(AT, "centre at: middle, 5 from ¦lower end")),
+  },
   // keys of something else
   { name: "an id for a text", codes: ["mark-key-odd"], text: flat(`${TEXT}\nid: ¦leaf`) },
   {
