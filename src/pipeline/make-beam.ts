@@ -1,13 +1,12 @@
 import { type Finding, type Measured, refuses } from "../finding.ts";
 import { beamPath } from "../paths/beam/beam-path.ts";
 import { beamCautions } from "../plan/beam-cautions.ts";
-import type { BeamSetUp, PlannedBeam } from "../plan/beam-setup.ts";
+import type { PlannedBeam } from "../plan/beam-setup.ts";
 import type { BeamProgramText, BeamWriteInput } from "../program/beam-text.ts";
 import type { Post } from "../program/post.ts";
 import { outlineWalkOf, writeBeamProgram } from "../program/write-beam.ts";
-import { proveBeam } from "../proof/beam/prove-beam.ts";
+import { beamReadOptions, proveBeam, proveOutlineWalk } from "../proof/beam/prove-beam.ts";
 import type { Proof } from "../proof/proof.ts";
-import type { ReadOptions } from "../reader/options.ts";
 import { readProgram } from "../reader/read.ts";
 import { type ReportBeam, reportFinding, tame } from "../sheets/report.ts";
 import { burnEnergy } from "../shop/burn-energy.ts";
@@ -58,7 +57,9 @@ export function makeBeam(task: BeamTask, all: JobAndShop): BeamResult {
   if (!walk.ok) return { kind: "beam", verdict: "input", findings: walk.findings };
   const program = written.value;
   const proof = proveBeam({ setUp, programs: [{ file: program.name, text: program.text }], shop: all.shop });
-  const findings = [...written.findings, ...overridden(proof.findings, all.job.overrides)];
+  const walked = proveOutlineWalk(setUp, { file: walk.value.name, text: walk.value.text });
+  const proved = overridden([...proof.findings, ...walked.findings], all.job.overrides);
+  const findings = [...written.findings, ...proved];
   if (refuses(findings)) return { kind: "beam", verdict: "proof", findings };
   return {
     kind: "beam",
@@ -77,7 +78,7 @@ function withSheet(
 ): MadeBeamProgram {
   const { setUp, operations } = planned;
   const { laser, machine } = setUp;
-  const read = readProgram(program.text, program.name, machine.controller, readOptions(setUp));
+  const read = readProgram(program.text, program.name, machine.controller, beamReadOptions(setUp));
   const time = timeOf(read.events, machine);
   const told = findings.filter((f) => f.grade !== "note" && (f.place.program?.file ?? program.name) === program.name);
   const steps = program.operations.map((o, i): ReportBeam["steps"][number] => {
@@ -134,10 +135,4 @@ function withSheet(
     findings: told.map(reportFinding),
   };
   return { program, dryRun: walk, entry };
-}
-
-/** What the clock may know of the set-up. */
-function readOptions({ laser, safeZ }: BeamSetUp): ReadOptions {
-  const { fullScale, start, mode, slot } = laser;
-  return { safeZ, beam: { fullScale, start, mode, ...(slot === undefined ? {} : { slot }) } };
 }
