@@ -39,6 +39,7 @@ export interface Hottest {
 const TILE = 64;
 /** Beyond so many standard deviations nothing falls: 1 / 3000 of the middle. */
 const REACH = 4;
+const REACH_SQUARE = REACH * REACH;
 /** Most cells that are looked at. */
 const MOST_CELLS = 4e6;
 /** Places that are looked at more closely. */
@@ -158,6 +159,16 @@ function doseFrom({ from, to, energy }: DosePiece, sigma: DoseMap["sigma"], at: 
 /** Adds a piece to all cells within its reach. */
 function paint(tiles: Map<number, Float32Array>, cell: number, sigma: DoseMap["sigma"], piece: DosePiece): void {
   const { from, to } = piece;
+  // Along and across the piece in standard deviations, as a cell's middle moves by one cell in X.
+  const ux = (to.x - from.x) / sigma.x;
+  const uy = (to.y - from.y) / sigma.y;
+  const length = Math.hypot(ux, uy);
+  const point = length < 1e-6;
+  const [cx, cy] = point ? [1, 0] : [ux / length, uy / length];
+  const peak = piece.energy / (2 * Math.PI * sigma.x * sigma.y);
+  const whole = point ? peak : (peak * Math.sqrt(2 * Math.PI)) / length;
+  const stepAlong = (cx * cell) / sigma.x;
+  const stepAcross = (-cy * cell) / sigma.x;
   const rx = REACH * sigma.x;
   const ry = REACH * sigma.y;
   const low = Math.ceil((Math.min(from.y, to.y) - ry) / cell - 0.5);
@@ -172,12 +183,26 @@ function paint(tiles: Map<number, Float32Array>, cell: number, sigma: DoseMap["s
     const x1 = from.x + t1 * (to.x - from.x);
     const first = Math.ceil((Math.min(x0, x1) - rx) / cell - 0.5);
     const last = Math.floor((Math.max(x0, x1) + rx) / cell - 0.5);
+    const ax = ((first + 0.5) * cell - from.x) / sigma.x;
+    const ay = (y - from.y) / sigma.y;
+    let along = ax * cx + ay * cy;
+    let across = ay * cx - ax * cy;
     for (let i = first; i <= last; ) {
       const tileX = Math.floor(i / TILE);
       const tile = tileOf(tiles, tileX, Math.floor(j / TILE));
       const row = (j - Math.floor(j / TILE) * TILE) * TILE - tileX * TILE;
       const end = Math.min(last, tileX * TILE + TILE - 1);
-      for (; i <= end; i++) tile[row + i]! += doseFrom(piece, sigma, { x: (i + 0.5) * cell, y });
+      for (; i <= end; i++) {
+        const beside = across * across;
+        if (beside <= REACH_SQUARE) {
+          const share = point
+            ? Math.exp((-along * along) / 2)
+            : (along > 6 ? 1 : normal(along)) - (along - length < -6 ? 0 : normal(along - length));
+          tile[row + i]! += whole * Math.exp(-beside / 2) * share;
+        }
+        along += stepAlong;
+        across += stepAcross;
+      }
     }
   }
 }
