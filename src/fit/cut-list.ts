@@ -44,7 +44,7 @@ export function cutListOf(
 ): readonly CutListItem[] {
   const { drawers: d } = g;
   return parts.map(({ role, description: p }): CutListItem => {
-    const sheet = role === "bottom" && d.bottoms.kind.value === "panel";
+    const sheet = role === "spacer" || (role === "bottom" && d.bottoms.kind.value === "panel");
     const run = runs.find((r) => r.parts.some((f) => f.part === p.name));
     const rough: Size = {
       length: clean(p.size.length + (sheet ? 0 : 2 * d.roughLength.value)),

@@ -9,10 +9,12 @@ import { noseRadius, noseStop } from "./groove-end.ts";
 import { backSettings, frontSettings, layTails, type Stretch } from "./joints.ts";
 import { saidOf } from "./opening.ts";
 import { runnersBelow } from "./runner-below.ts";
+import { type RunnerFitting, runnerFitting } from "./runner-fitting.ts";
 import { entersFromBetween, type RunnerGroove, runnerGroove } from "./runner-groove.ts";
 import { behindDrawer, runnerLength, setbackOf } from "./runner-place.ts";
 import { fitFinding, mmText, PRACTICE } from "./said.ts";
 import { saidPart } from "./said-at.ts";
+import { knownDrivers } from "./screw-driver.ts";
 import { type RunnerScrews, runnerScrews, screwsOfDivider } from "./screw-holes.ts";
 import { caseDepthChange, changeIn, clean, downTo, type FitGround, growth, nearTo, upTo } from "./stuff.ts";
 
@@ -29,6 +31,8 @@ export interface FittedGroup {
     readonly screws: RunnerScrews;
     readonly screwsBeyond?: RunnerScrews;
   };
+  /** How the runners go into the case; side-hung only. */
+  readonly fitting?: RunnerFitting;
   /** All openings of the group were measured between their runners. */
   readonly measured: boolean;
 }
@@ -72,11 +76,14 @@ export function fitGroup(
     const runner = { ...runners[i]!, size: { ...runners[i]!.size, length } };
     return drawerOf(g, group.label, s, runner, groove, bottomGroove, found);
   });
+  const fitting = groove && fittingOf(g, group.label, drawers, screws);
+  found.push(...once(found, fitting?.findings ?? []));
   if (found.some((f) => f.grade === "refuse")) return { findings: found };
   return {
     fitted: {
       label: group.label,
       drawers,
+      ...(fitting && { fitting }),
       ...(groove && { runnerGroove: groove }),
       runner: { noseRadius: radius, ...screws },
       measured: between.every((b) => b.measured),
@@ -345,6 +352,29 @@ function screwsOf(
   );
   found.push(...once(found, [...one.findings, ...other.findings, ...meet.findings]));
   return { screw, screws: one, screwsBeyond: other };
+}
+
+/** What the spacers are made of. */
+const SPACER_WOOD = "plywood";
+
+function fittingOf(
+  g: FitGround,
+  label: string,
+  drawers: FittedGroup["drawers"],
+  { screw, screws }: Omit<FittedGroup["runner"], "noseRadius">,
+): RunnerFitting {
+  const { runners: r } = g.drawers;
+  const height = (r.heightAsPlaned ?? r.height).value;
+  return runnerFitting({
+    said: saidPart(`${label} spacer`, g.drawers, "runners"),
+    wood: SPACER_WOOD,
+    drawers: drawers.map(({ fit }) => ({ fit, sideHeightChange: changeIn(g.side, "width", fit.box.height, g.year) })),
+    runnerHeightChange: changeIn(g.runner, "width", height, g.year),
+    screw,
+    screws,
+    screwLength: r.screwLength.value,
+    drivers: knownDrivers(),
+  });
 }
 
 function drawerOf(

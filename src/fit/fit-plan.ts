@@ -24,12 +24,24 @@ export interface FitPlan {
   /** The order of work at the bench. */
   readonly steps: readonly Step[];
   readonly holdPoints: readonly HoldPoint[];
+  /** How runners go into the case: spacers, setbacks, pilot holes; one for each group of alike drawers, side-hung only. */
+  readonly runnerFitting: readonly RunnersIn[];
   /** Every value that the job leaves out, with what is used for it and why. */
   readonly assumed: readonly Assumed[];
   /** How the seasons were reckoned: moisture in percent, dry, today, wet. */
   readonly year: Year;
   /** The moisture of the drawer sides today, as an example, and how it is known. */
   readonly today: Today;
+}
+
+/** How the runners of alike drawers go into the case. */
+export interface RunnersIn {
+  /** Names of the spacers' parts. */
+  readonly spacers: readonly string[];
+  /** No driver gets into some opening: the runners go on before the case is glued up. */
+  readonly beforeGlueUp: boolean;
+  /** Sentences for the page, in the order of work. */
+  readonly words: readonly string[];
 }
 
 /** A default that was used. */
@@ -202,7 +214,7 @@ export interface GaugeSetting {
 }
 
 /** What a part is in a drawer or the case. */
-export type Role = "front" | "side" | "back" | "bottom" | "slip" | "runner" | "kicker";
+export type Role = "front" | "side" | "back" | "bottom" | "slip" | "runner" | "kicker" | "spacer";
 
 /** A part that was written out. */
 export interface FittedPart {

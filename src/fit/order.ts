@@ -30,7 +30,13 @@ export function orderOf(
     { id: "runners", text: "Make the runners.", parts: of("runner", "kicker"), hold: "thickness" },
     {
       id: "fit runners",
-      text: `Screw the runners into the case${hung ? ", each on its spacer, noses at their setback" : ", flush with the rail in front; the kickers above on their spacers"}. ${byHand.join(". ")}.`,
+      text: sentences(
+        hung
+          ? "Screw the runners into the case, each on its spacer"
+          : "Screw the runners into the case, flush with the rail in front, and the kickers above them on their spacers",
+        ...groups.flatMap((group) => group.fitting?.words ?? []),
+        ...byHand,
+      ),
       parts: [],
     },
     ...(hung
@@ -105,6 +111,11 @@ export function orderOf(
     { id: "finish", text: "Finish the fronts; wax runners and grooves, no finish on what slides.", parts: [] },
   ];
   return { steps, holdPoints: holdPoints.map(({ parts: _, ...h }) => h) };
+}
+
+/** Sentences in a row, each with its full stop. */
+function sentences(...said: readonly string[]): string {
+  return said.map((w) => `${w.charAt(0).toUpperCase()}${w.slice(1)}.`).join(" ");
 }
 
 /** Names under which a part's programs are made: its own and its mirror image's. */

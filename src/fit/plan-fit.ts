@@ -66,6 +66,9 @@ export function planFit(job: Job, shop: Shop): Outcome<Fitted> {
     cutList: cutListOf(ground, parts, runs),
     steps: order.steps,
     holdPoints: order.holdPoints,
+    runnerFitting: groups.flatMap(({ fitting: f }) =>
+      f ? [{ spacers: f.spacers.map((s) => s.part.name), beforeGlueUp: f.beforeGlueUp, words: f.words }] : [],
+    ),
     assumed: assumedIn(ground, cabinet),
     year: ground.year,
     today: ground.side.today,

@@ -34,6 +34,7 @@ export function writeOut(g: FitGround, group: FittedGroup, turned: readonly Turn
     ...each,
     part("side", names, sidePart(g, group, first.fit)),
     ...runners.parts.map((p) => part(p.role, names, p.description)),
+    ...(group.fitting?.spacers ?? []).map((s) => part("spacer", names, s.part)),
   ];
   const heldBy = d.heldBy?.value;
   const wished =
@@ -43,7 +44,8 @@ export function writeOut(g: FitGround, group: FittedGroup, turned: readonly Turn
           ...p,
           description: { ...p.description, wishes: { ...p.description.wishes, holding: { by: heldBy } } },
         }));
-  return { parts: wished, byHand: runners.byHand, findings: found };
+  const spacers = (group.fitting?.spacers ?? []).flatMap((s) => s.findings);
+  return { parts: wished, byHand: runners.byHand, findings: [...found, ...spacers] };
 }
 
 function part(role: Role, drawers: readonly string[], description: PartDescription): FittedPart {
