@@ -38,7 +38,8 @@ export function surfaceUnder(aim: BeamAim, top: number, round: TurnedSolid | und
 
 /**
  * The focus half-way down the drop, so that the drop may be the whole depth of focus; or following the wood, where the
- * shop file allows it; or refused, with the widest that works.
+ * shop file allows it and the power follows the speed (a carriage slows at each change of slope); or refused, with the
+ * widest that works.
  */
 export function focusFor(
   mark: Mark,
@@ -49,7 +50,8 @@ export function focusFor(
 ): Focus | Finding {
   const drop = surface.top - surface.bottom;
   if (round === undefined || drop <= 2 * laser.focusRange + EDGE) return { z: (surface.top + surface.bottom) / 2 };
-  if (laser.zFollows) return { z: surface.top, follows: true };
+  const steady = laser.mode === "constant";
+  if (laser.zFollows && !steady) return { z: surface.top, follows: true };
   const round2 = (mm: number): string => tidy(Math.round(mm * 100) / 100);
   const along = placesOf(aim).map((p) => p.x);
   const radius = reachOver(
@@ -73,7 +75,11 @@ export function focusFor(
     why: profile
       ? `the profile falls by ${round2(falls)} mm along it`
       : `the wood drops by ${round2(drop)} mm beneath it; on a radius of ${round2(radius)} mm it may be ${tidy(Math.floor(around * 10) / 10)} mm wide around the wood`,
-    mend: `make it ${profile ? "shorter" : "narrower"}, or let Z follow the wood: "Z follows: yes" for the laser in the shop file`,
+    mend: `make it ${profile ? "shorter" : "narrower"}, or ${
+      laser.zFollows
+        ? "use the controller's mode in which power follows speed: Z may follow the wood in that mode only"
+        : 'let Z follow the wood: "Z follows: yes" for the laser in the shop file'
+    }`,
     measured: { value: drop, bound: 0, unit: "mm" },
     limit: { value: 2 * laser.focusRange, unit: "mm", from: "twice the focus range measured in the shop" },
   };

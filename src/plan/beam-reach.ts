@@ -1,13 +1,12 @@
 import { type Finding, tidy } from "../finding.ts";
 import type { Workpiece } from "../parts/workpiece.ts";
 import { boxGap } from "../shapes/nearest.ts";
-import { mapPoint, mapRegion, turnBy } from "../shapes/plan-map.ts";
 import type { Box, Box3, Point } from "../shapes/point.ts";
 import { boundsOfRegion } from "../shapes/region.ts";
 import { boundsOf } from "../shapes/segment.ts";
 import { topOver } from "../shapes/turned-section.ts";
 import type { TurnedSolid } from "../shapes/turned-solid.ts";
-import { beamCarriage, type CarriagePiece } from "../shop/laser.ts";
+import { beamCarriage, type CarriagePiece } from "../shop/beam-carriage.ts";
 import type { BeamMachine } from "./beam-choice.ts";
 import { dotAxes } from "./beam-focus.ts";
 import type { BeamOperation, PlacedMark } from "./beam-setup.ts";
@@ -40,8 +39,17 @@ export function reachOfBeam(o: BeamOperation): Box | undefined {
         }),
       );
     case "area": {
-      const flat = boundsOfRegion(mapRegion(turnBy(-o.angleDeg), o.region));
-      return flat && turnedBox(flat, o.runUp, o.angleDeg);
+      // Every line is longer by a run-up at both ends: the area smeared along its direction, whose bounds are exact.
+      const box = boundsOfRegion(o.region);
+      const rad = (o.angleDeg * Math.PI) / 180;
+      const x = o.runUp * Math.abs(Math.cos(rad));
+      const y = o.runUp * Math.abs(Math.sin(rad));
+      return (
+        box && {
+          min: { x: box.min.x - x, y: box.min.y - y },
+          max: { x: box.max.x + x, y: box.max.y + y },
+        }
+      );
     }
     case "dots": {
       const { aim, runUp } = o;
@@ -55,15 +63,6 @@ export function reachOfBeam(o: BeamOperation): Box | undefined {
       return boxAround([at(-runUp, 0), at(long, 0), at(-runUp, high), at(long, high)]);
     }
   }
-}
-
-/** A box in coordinates turned by `deg`, longer by `runUp` at both ends of its own x. */
-function turnedBox(box: Box, runUp: number, deg: number): Box | undefined {
-  const turn = turnBy(deg);
-  const corners = [box.min.x - runUp, box.max.x + runUp].flatMap((x) =>
-    [box.min.y, box.max.y].map((y) => mapPoint(turn, { x, y })),
-  );
-  return boxAround(corners);
 }
 
 /** What an operation is looked at with. */

@@ -5,7 +5,7 @@ import type { Mark } from "../parts/marks/mark.ts";
 import type { Workpiece } from "../parts/workpiece.ts";
 import { compose, inverse } from "../shapes/frame.ts";
 import { planOf } from "../shapes/plan-map.ts";
-import { beamCarriage } from "../shop/laser.ts";
+import { beamCarriage } from "../shop/beam-carriage.ts";
 import type { Shop } from "../shop/shop.ts";
 import type { WoodKind } from "../shop/wood.ts";
 import { type BeamMachine, hasLaser, materialFindings, noLaser } from "./beam-choice.ts";

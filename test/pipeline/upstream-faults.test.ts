@@ -151,6 +151,11 @@ function lowered(o: Operation, by: number): Operation {
     case "peck":
     case "sink":
       return { ...o, tipZ: o.tipZ - by };
+    case "ease":
+      return {
+        ...o,
+        passes: o.passes.map((pass) => ({ ...pass, points: pass.points.map((q) => ({ ...q, z: q.z - by })) })),
+      };
   }
 }
 

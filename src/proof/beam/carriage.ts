@@ -4,7 +4,7 @@ import { moveBounds } from "../../reader/motion.ts";
 import type { ReadMove } from "../../reader/read-move.ts";
 import type { Box3 } from "../../shapes/point.ts";
 import { topOver } from "../../shapes/turned-section.ts";
-import { beamCarriage } from "../../shop/laser.ts";
+import { beamCarriage } from "../../shop/beam-carriage.ts";
 import { nearestFromArea, nearestToBox } from "../../simulate/keep-out.ts";
 import { pathOf } from "../../simulate/path.ts";
 import type { DullPart } from "../../simulate/underside.ts";
