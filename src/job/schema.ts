@@ -198,6 +198,52 @@ import { wishKeys } from "./wishes-schema.ts";
  *
  * Diameters that an element doesn't say are its neighbours'. Where two unlike ones meet there is a shoulder.
  *
+ * **A case of drawers.** Openings as measured, and what the drawers are to be; their parts are written out beside the job's
+ * own, and `parts` may be left away. What is left out is printed with the value that is used. Behind it: what may stand.
+ *
+ *     case:
+ *       wood: cherry
+ *       side thickness: 15
+ *       side grain: upright             # or: mouth to back
+ *       sawn: flat                      # or: quarter; so for every wood below
+ *       back thickness: 6
+ *       divider thickness: 12           # where openings stand side by side
+ *       columns: 2                      # openings are listed in rows from the top, each from the left
+ *       measured with: calipers         # or "with" at an opening
+ *       finish: 0.03                    # on a face that takes part in a gap
+ *       seasons: {dry: 20 C at 35 %, wet: 75 F at 70 %}
+ *       moisture today: 8 % by meter    # or: 3 weeks at 20 C and 45 %; a guess without it
+ *       openings:
+ *         top left:                     # one size, or readings by place
+ *           width: {mouth: 142.3, middle: 142.1, back: 142.4}    # and mouth top, mouth bottom
+ *           height: {left: 58.6, middle: 58.4, right: 58.5}      # and back
+ *           depth: 205
+ *           diagonals: {rising: 153.8, falling: 153.9}           # from lower left; from upper left
+ *           wind: 0.2                   # one corner out of the plane of the others
+ *         top right: {width: 142, height: 58.5, depth: 205}
+ *     drawers:
+ *       fronts: {wood: cherry, thickness: 14, as planed: 13.9, set: inset, from one board: row}   # column, no
+ *                                       # or: {..., set: lipped, lip: {over: 6, thickness: 5}}
+ *       sides: {wood: ash, thickness: 9, alike: row}             # all: as the least opening asks; no: each its own
+ *       backs: {wood: ash, thickness: 8}                         # as the sides without it
+ *       bottoms: {wood: plywood, thickness: 4, kind: panel, in: grooves, groove at: 6, groove depth: 3, groove clearance: 0.2}
+ *                                       # kind: solid; in: slips, with slip: {width: 9, tall: 14}
+ *       runners: {wood: hard maple, tall: 11, thickness: 4, kind: side-hung, let in: 0, nose: round}
+ *                                       # kind: below; tall as planed, bearing wall at, clearance, free depth,
+ *                                       # groove stops, screw, screw length, screws
+ *       front joint: half-blind         # through, rabbet, butt; or {kind: half-blind, lap: 4, proud: 0.3, tails: 2}
+ *       back joint: through             # half-blind, housing, rabbet, butt; or {kind: housing, depth: 3, behind: 8}
+ *       reveal: 0.6                     # stays around a front in the wet month
+ *       side clearance: 0.4             # stays on each side of the box
+ *       back clearance: 2               # beyond what the case shrinks
+ *       leave for fitting: 0.5          # on each edge of a front
+ *       clean up after glue: 0.3        # off each outer face of the sides; grooves are so much deeper
+ *       rough: {length: 6, width: 1.5, thickness: 3, kerf: 1.5}
+ *       pulls: knob                     # a turned part of this job
+ *       held by: tape                   # or: vacuum
+ *       between runners:                # the second measuring, when they are in; no runner groove is cut before
+ *         top left: {mouth: 133.8, back: 134.1}
+ *
  * British and American spellings are both read, keys in any case; unknown keys are refused.
  */
 export function jobSchema(): object {
