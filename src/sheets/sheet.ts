@@ -1,5 +1,4 @@
 import { type Finding, tidy } from "../finding.ts";
-import type { FaceName } from "../job/board.ts";
 import type { TargetCavity } from "../parts/target.ts";
 import { isDished } from "../plan/hollow.ts";
 import { HOLLOW_RIDGE } from "../plan/levels.ts";
@@ -9,6 +8,17 @@ import type { Hollow } from "../shapes/hollow.ts";
 import type { Point } from "../shapes/point.ts";
 import { arc, line, pointAt, type Segment } from "../shapes/segment.ts";
 import { type DepthInk, depthInks, inkFor } from "./ink.ts";
+import {
+  borders,
+  checkLine,
+  drawnBounds,
+  grainMark,
+  holdingWords,
+  keepOuts,
+  MARGIN,
+  perRow,
+  zeroCross,
+} from "./lying.ts";
 import { onSheet, regionData, runData, type Sheet } from "./path-data.ts";
 import { roundBlank, roundLegend, roundWords } from "./round-blank.ts";
 import { decimal, element, escapeXml, text } from "./svg.ts";
@@ -40,7 +50,6 @@ export interface SheetContent {
   readonly notChecked: readonly string[];
 }
 
-const MARGIN = 14;
 const ROUND = 17;
 const INK = "#1d1a16";
 const PATH = "#1c5d6b";
@@ -118,41 +127,6 @@ function heading(c: SheetContent, width: number): { readonly parts: readonly str
     }
   }
   return { parts, bottom: y };
-}
-
-/** How many characters of a font size fit a row: the widest common sans-serif takes 0.56 of its size a character. */
-function perRow(width: number, size: number): number {
-  return Math.floor((width - 2 * MARGIN) / (size * 0.56));
-}
-
-function holdingWords(setUp: SetUp): string {
-  switch (setUp.holding.kind) {
-    case "underside":
-      return setUp.holding.by === "tape" ? "held by tape all over its underside" : "held by vacuum";
-    case "spots":
-      return heldWords(setUp.holding.by);
-  }
-}
-
-function heldWords(by: Extract<SetUp["holding"], { readonly kind: "spots" }>["by"]): string {
-  switch (by) {
-    case "clamps":
-    case "screws":
-      return `held by ${by}`;
-    case "jaws":
-      return "held by its square ends in jaws";
-    case "cradles":
-      return "held in cradles, pressed down by cauls";
-  }
-}
-
-/** The blank and what sticks out beside it: clamps and zero. */
-function drawnBounds(setUp: SetUp): { min: Point; max: Point } {
-  const boxes = [setUp.blank, ...setUp.keepOuts.map((k) => k.box), { min: { x: 0, y: 0 }, max: { x: 0, y: 0 } }];
-  return {
-    min: { x: Math.min(...boxes.map((b) => b.min.x)), y: Math.min(...boxes.map((b) => b.min.y)) },
-    max: { x: Math.max(...boxes.map((b) => b.max.x)), y: Math.max(...boxes.map((b) => b.max.y)) },
-  };
 }
 
 function depthOf(c: TargetCavity, setUp: SetUp): number {
@@ -297,40 +271,6 @@ function labelSpot(c: TargetCavity, setUp: SetUp): Point {
   return { x: (Math.min(...xs) + Math.max(...xs)) / 2, y: above };
 }
 
-function keepOuts(sheet: Sheet, setUp: SetUp): string[] {
-  const drawn = setUp.keepOuts.map((k) => {
-    const a = onSheet(sheet, { x: k.box.min.x, y: k.box.max.y });
-    const b = onSheet(sheet, { x: k.box.max.x, y: k.box.min.y });
-    return { name: holderOf(k.name), a, b };
-  });
-  const stroke = { stroke: INK, "stroke-width": 0.4 };
-  const solids = drawn.flatMap(({ a, b }) => [
-    element("rect", {
-      x: a.x,
-      y: a.y,
-      width: b.x - a.x,
-      height: b.y - a.y,
-      fill: "#d9d9d4",
-      "fill-opacity": 0.8,
-      ...stroke,
-    }),
-    element("line", { x1: a.x, y1: a.y, x2: b.x, y2: b.y, ...stroke }),
-    element("line", { x1: a.x, y1: b.y, x2: b.x, y2: a.y, ...stroke }),
-  ]);
-  // One name for all that belongs together, above its highest piece.
-  const labels = [...new Set(drawn.map((d) => d.name))].map((name) => {
-    const own = drawn.filter((d) => d.name === name);
-    const highest = own.reduce((p, q) => (q.a.y < p.a.y ? q : p));
-    return text((highest.a.x + highest.b.x) / 2, highest.a.y - 1, name, { "font-size": 2.8, "text-anchor": "middle" });
-  });
-  return [...solids, ...labels];
-}
-
-/** What a solid is a piece of: both horns and the caul of a cradle are the cradle. */
-function holderOf(name: string): string {
-  return name.replace(/^caul over /, "").replace(/, (front|back) (horn|cheek)$/, "");
-}
-
 /** Cutter paths from the read text: feed moves drawn full, rapids dashed; entries ringed and numbered in order. */
 function paths(
   sheet: Sheet,
@@ -408,75 +348,10 @@ function planSegment(m: ReadMove): Segment | undefined {
   return a.x === b.x && a.y === b.y ? undefined : line(a, b);
 }
 
-const NORMALS: Readonly<Record<FaceName, readonly [number, number, number]>> = {
-  face: [0, 0, 1],
-  back: [0, 0, -1],
-  "lower edge": [0, -1, 0],
-  "upper edge": [0, 1, 0],
-  "first end": [-1, 0, 0],
-  "second end": [1, 0, 0],
-};
-
-/** Names of the four borders as they lie on the machine, and the face-edge mark. */
-function borders(sheet: Sheet, setUp: SetUp): string[] {
-  const { min, max } = setUp.blank;
-  const middle = { x: (min.x + max.x) / 2, y: (min.y + max.y) / 2 };
-  return (Object.keys(NORMALS) as FaceName[]).flatMap((face) => {
-    const n = NORMALS[face];
-    const [row0, row1] = setUp.frame.rotation;
-    const dx = Math.round(row0[0] * n[0] + row0[1] * n[1] + row0[2] * n[2]);
-    const dy = Math.round(row1[0] * n[0] + row1[1] * n[1] + row1[2] * n[2]);
-    if (dx === 0 && dy === 0) return [];
-    const edge = onSheet(sheet, {
-      x: dx === 0 ? middle.x : dx > 0 ? max.x : min.x,
-      y: dy === 0 ? middle.y : dy > 0 ? max.y : min.y,
-    });
-    const isFaceEdge = face === setUp.workpiece.faceEdge;
-    const label = setUp.workpiece.labels[face] + (isFaceEdge ? " (face edge)" : "");
-    const x = edge.x + dx * 13;
-    const y = edge.y - dy * 11 + (dy === 0 ? 0 : 1.2);
-    const turned = dx === 0 ? {} : { transform: `rotate(${dx > 0 ? 90 : -90} ${decimal(x)} ${decimal(y)})` };
-    return [
-      text(x, y, label, { "text-anchor": "middle", "font-size": 3.2, ...turned }),
-      isFaceEdge ? element("path", { d: edgeMark(edge, dx, dy), fill: "none", stroke: INK, "stroke-width": 0.45 }) : "",
-    ];
-  });
-}
-
-/** The joiner's face-edge mark: a small V whose point touches the edge. */
-function edgeMark(at: Point, dx: number, dy: number): string {
-  const inX = -dx * 5;
-  const inY = dy * 5;
-  const sideX = dy === 0 ? 0 : 2.4;
-  const sideY = dx === 0 ? 0 : 2.4;
-  return `M${decimal(at.x + inX - sideX)} ${decimal(at.y + inY - sideY)}L${decimal(at.x)} ${decimal(at.y)}L${decimal(at.x + inX + sideX)} ${decimal(at.y + inY + sideY)}`;
-}
-
-/** Whether zero lies at the right border of the blank: its letters then stand outside, on the right. */
-function atRight(setUp: SetUp): boolean {
-  return Math.abs(setUp.blank.max.x) < 1e-6;
-}
-
 function zeroAndMarks(sheet: Sheet, setUp: SetUp): string[] {
-  const z = onSheet(sheet, { x: 0, y: 0 });
   const stroke = { stroke: INK, "stroke-width": 0.5, fill: "none" };
   return [
-    element("path", {
-      d: `M${decimal(z.x)} ${decimal(z.y - 9)}V${decimal(z.y)}H${decimal(z.x + 9)}M${decimal(z.x - 1.2)} ${decimal(z.y - 7)}L${decimal(z.x)} ${decimal(z.y - 9.4)}L${decimal(z.x + 1.2)} ${decimal(z.y - 7)}M${decimal(z.x + 7)} ${decimal(z.y - 1.2)}L${decimal(z.x + 9.4)} ${decimal(z.y)}L${decimal(z.x + 7)} ${decimal(z.y + 1.2)}`,
-      ...stroke,
-    }),
-    element("rect", {
-      x: z.x - 1.6,
-      y: z.y - 1.6,
-      width: 3.2,
-      height: 3.2,
-      fill: "#ffffff",
-      stroke: INK,
-      "stroke-width": 0.5,
-    }),
-    text(z.x, z.y + 1, "0", { "font-size": 2.8, "text-anchor": "middle" }),
-    text(z.x + 8, z.y + 4.4, "X", { "font-size": 3 }),
-    text(atRight(setUp) ? z.x + 2 : z.x - 4.2, z.y - 7.4, "Y", { "font-size": 3 }),
+    ...zeroCross(sheet, setUp),
     ...grainMark(sheet, setUp),
     ...setUp.marks.flatMap((m) => {
       const p = onSheet(sheet, m.at);
@@ -490,27 +365,6 @@ function zeroAndMarks(sheet: Sheet, setUp: SetUp): string[] {
       ];
     }),
   ];
-}
-
-/** Which way the grain runs: a double arrow outside the blank's upper right corner. */
-function grainMark(sheet: Sheet, setUp: SetUp): string[] {
-  const grain = setUp.workpiece.grain;
-  if (grain === "none") return [];
-  const [row0, row1] = setUp.frame.rotation;
-  const along = grain === "along length" ? 0 : 1;
-  const across = Math.abs(row0[along]) < Math.abs(row1[along]);
-  const { min, max } = setUp.blank;
-  // What holds a round blank stands at its ends: there the mark goes below, beside the middle.
-  const at = setUp.round === undefined ? max : { x: min.x + (max.x - min.x) * 0.36, y: min.y - 14 };
-  const a = onSheet(sheet, { x: at.x, y: at.y });
-  const stroke = { stroke: INK, "stroke-width": 0.35, fill: "none" };
-  const arrow = across
-    ? `M${decimal(a.x + 4)} ${decimal(a.y + 1)}v12m-1 -1.8l1 1.8l1 -1.8m-2 -8.4l1 -1.8l1 1.8`
-    : `M${decimal(a.x - 13)} ${decimal(a.y - 6)}h12m-1.8 -1l1.8 1l-1.8 1m-8.4 -2l-1.8 1l1.8 1`;
-  const label = across
-    ? text(a.x + 1, a.y - 1, "grain", { "font-size": 2.8 })
-    : text(a.x - 15, a.y - 5, "grain", { "font-size": 2.8, "text-anchor": "end" });
-  return [element("path", { d: arrow, ...stroke }), label];
 }
 
 interface Below {
@@ -574,16 +428,6 @@ function belowDrawing(c: SheetContent, inks: readonly DepthInk[], from: number, 
 function isOneDepth(ink: DepthInk, inks: readonly DepthInk[], i: number): boolean {
   const evenStep = inks.length === 6 && Math.abs(ink.upTo - (inks[5]!.upTo * (i + 1)) / 6) < 1e-9;
   return !evenStep;
-}
-
-function checkLine(x: number, y: number): string[] {
-  const stroke = { stroke: INK, "stroke-width": 0.35 };
-  return [
-    element("line", { x1: x, y1: y, x2: x + 100, y2: y, ...stroke }),
-    element("line", { x1: x, y1: y - 2, x2: x, y2: y + 2, ...stroke }),
-    element("line", { x1: x + 100, y1: y - 2, x2: x + 100, y2: y + 2, ...stroke }),
-    text(x + 102, y + 1.2, "100 mm: measure it before you trust a print", { "font-size": 3 }),
-  ];
 }
 
 /** Breaks text into rows of at most `most` characters, at spaces. */
