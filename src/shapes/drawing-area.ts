@@ -180,7 +180,7 @@ function shareCorner(a: Box, b: Box): boolean {
 
 function throughKernel(shapes: readonly FilledShape[], tolerance: number): Region | undefined {
   // Chords and arcs share the tolerance, since arcs are found only where chords keep within theirs.
-  const rings = shapes.map(({ loops }) => loops.map((l) => flattenLoop(l, tolerance / 4)));
+  const rings = shapes.map(({ loops }) => loops.map((l) => flattenLoop(l, tolerance / 3)));
   if (rings.some((r) => meetings(r) > MOST_MEETINGS)) return undefined;
   const areas = rings.map((r, i) => fill(toGrid(r), shapes[i]!.rule).flat());
   let united: GridPaths | undefined = [];
@@ -192,7 +192,7 @@ function throughKernel(shapes: readonly FilledShape[], tolerance: number): Regio
     united = bare ? lessAll(united, run) : mergedAll(united.length === 0 ? run : [united, ...run]);
     i = next;
   }
-  return united === undefined ? undefined : fitRegion(fromGrid(united).flatMap(untouching), tolerance / 4);
+  return united === undefined ? undefined : fitRegion(fromGrid(united).flatMap(untouching), (2 / 3) * tolerance);
 }
 
 /** Proper areas as one: all at once, or where too many edges might cross, two by two. */

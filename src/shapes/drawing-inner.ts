@@ -60,7 +60,7 @@ export function lengthAt(
 ): number | undefined {
   const written = element.attributes.get(name);
   if (written === undefined || written.value.trim() === "auto") return missing;
-  const share = /^\s*(\d+\.?\d*|\.\d+)%\s*$/.exec(written.value);
+  const share = written.value.length > 100 ? null : /^\s*(\d+\.?\d*|\.\d+)%\s*$/.exec(written.value);
   const whole = name === "x" || name === "width" ? here.view?.width : here.view?.height;
   if (share !== null && whole !== undefined) return (Number(share[1]) / 100) * whole;
   const length = lengthFrom(written.value);

@@ -113,5 +113,5 @@ export function nameWhatIsLost(walk: Walk, here: Here, shape: DrawnShape, list: 
 const NO_EFFECT: readonly string[] = ["none", "initial", "inherit", "unset"];
 
 function isPhysical(value: string): boolean {
-  return /(?:mm|cm|in|pt|pc|q)\s*$/i.test(value);
+  return value.length <= 100 && /(?:mm|cm|in|pt|pc|q)\s*$/i.test(value);
 }

@@ -104,7 +104,7 @@ export function viewMap(element: XmlElement, box: ViewBox, width: number, height
 function sizeOf(svg: XmlElement, name: string): ReturnType<typeof lengthFrom> | "bad" {
   const written = svg.attributes.get(name)?.value.trim();
   // A share of the window says nothing about the wood.
-  if (written === undefined || written === "auto" || /^[\d.]+%$/.test(written)) return undefined;
+  if (written === undefined || written === "auto" || /^[\d.]{1,40}%$/.test(written)) return undefined;
   const length = lengthFrom(written);
   return length !== undefined && length.mm > 0 ? length : "bad";
 }

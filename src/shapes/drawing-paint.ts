@@ -131,7 +131,7 @@ function isNothing(word: string): boolean {
 
 /** A share as a number or per cent; undefined when it is neither. */
 export function shareOf(text: string): number | undefined {
-  const found = /^\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)(%?)\s*$/i.exec(text);
+  const found = text.length > 100 ? null : /^\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)(%?)\s*$/i.exec(text);
   return found === null ? undefined : Number(found[1]) / (found[2] === "%" ? 100 : 1);
 }
 

@@ -36,7 +36,9 @@ const MM: Readonly<Record<string, number>> = {
 export function lengthFrom(
   text: string,
 ): { readonly mm: number; readonly pixels: number; readonly unit: string } | undefined {
-  const found = /^\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)\s*([A-Za-z]*)\s*$/.exec(text);
+  // What is longer is no length, and would keep the pattern busy.
+  const found =
+    text.length > 100 ? null : /^\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)\s*([A-Za-z]*)\s*$/.exec(text);
   if (found === null) return undefined;
   const unit = found[2]!.toLowerCase();
   const factor = MM[unit];

@@ -46,8 +46,10 @@ interface Named extends Declaration {
   readonly important: boolean;
 }
 
-/** Most selectors in all style sheets of a drawing. */
+/** Most rules and selectors in all style sheets of a drawing. */
 const MOST_RULES = 5000;
+/** Characters; longer selectors are of no use to anybody. */
+const LONGEST_SELECTOR = 1000;
 /** Most comparisons of selectors with elements. */
 const MOST_STEPS = 5_000_000;
 
@@ -60,6 +62,7 @@ export function readStyles(texts: readonly XmlAttribute[]): StyleSheet {
     // Comments become spaces, so that places stay what they are.
     const text = value.replace(/\/\*[\s\S]*?(?:\*\/|$)|<!--|-->/g, (c) => " ".repeat(c.length));
     for (const block of blocksOf(text)) {
+      if (++count > MOST_RULES) return { rules, unread, tooMuchAt: at + block.at };
       if (block.kind === "unread") {
         unread.push({ at: at + block.at, what: block.what });
         continue;
@@ -183,6 +186,7 @@ function declarationsIn(body: string, at: number): Named[] {
 /** A selector's parts; undefined for kinds that are not read. */
 function partsOf(written: string): Part[] | undefined {
   const text = written.trim();
+  if (text.length > LONGEST_SELECTOR) return undefined;
   const piece = /\s*(>?)\s*((?:[A-Za-z_][\w-]*|\*)?(?:[.#]-?[A-Za-z_\u0080-\uffff][\w\u0080-\uffff-]*)*)/y;
   const parts: Part[] = [];
   for (let i = 0; i < text.length; i = piece.lastIndex) {
@@ -295,5 +299,5 @@ export function cascadeOver(
 /** The classes written on an element. */
 export function classesOf(element: XmlElement): string[] {
   const written = element.attributes.get("class")?.value;
-  return written === undefined ? [] : written.split(/\s+/).filter((c) => c !== "");
+  return written === undefined ? [] : [...new Set(written.split(/\s+/))].filter((c) => c !== "");
 }
