@@ -7,9 +7,9 @@ import type { Point } from "../shapes/point.ts";
 import { areaOfRing, type Polygons, pointInPolygons } from "../shapes/polygons.ts";
 import { areaOfLoop, type Region } from "../shapes/region.ts";
 import { type Arc, pointAt } from "../shapes/segment.ts";
-import { tourOf, USUAL_TRIES } from "../shapes/tour.ts";
 import { TOLERANCE } from "../tolerance.ts";
 import { begunAt, type Chain, chainLength, nearestSpot, reversedChain, spotAlong, stretch } from "./chain.ts";
+import { chainTour } from "./chain-tour.ts";
 import { rampDown, spiralDown } from "./descend.ts";
 import { GUARD, WALL_WITHIN } from "./guard.ts";
 import { beside, leadInto, leadOut } from "./lead.ts";
@@ -36,7 +36,7 @@ export function contour(operation: ContourOperation, setUp: SetUp, from?: Point)
   const tip = (): Point | undefined => trail.tip ?? from;
   const left = ringsAround(operation, operation.allowance, operation.roughing);
   if (left.length === 0) trail.findings.push(fitsNowhere(operation, setUp, somewhere(operation.profile)));
-  for (const found of inOrder(left, from)) {
+  for (const found of chainTour(left, from)) {
     const ring = tabs.length > 0 ? found : begunNear(found, tip(), 0);
     if (chainLength(ring) < SHORTEST) trail.findings.push(noWayIn(operation, setUp, ring[0]!.from));
     else roughRing(trail, operation, ring, tabs);
@@ -44,7 +44,7 @@ export function contour(operation: ContourOperation, setUp: SetUp, from?: Point)
   }
   if (operation.allowance > 0) {
     const deepest = operation.levels[operation.levels.length - 1];
-    for (const found of inOrder(ringsAround(operation, 0, operation.finishing), tip())) {
+    for (const found of chainTour(ringsAround(operation, 0, operation.finishing), tip())) {
       // The finish comes onto the wall about half way along the ring.
       const ring = tabs.length > 0 ? found : begunNear(found, tip(), 0.5);
       if (deepest !== undefined) finishRing(trail, operation, ring, deepest, tabs);
@@ -67,13 +67,6 @@ function ringsAround(operation: ContourOperation, allowance: number, habit: "cli
     : offsetRegion(operation.profile, -away, WALL_WITHIN);
   const woodOnLeft = loopsOf(grown, WALL_WITHIN).map((loop) => (outside ? loop : reversedChain(loop)));
   return habit === "climb" ? woodOnLeft.map(reversedChain) : woodOnLeft;
-}
-
-/** Rings on a short round, as if each stood where it begins. */
-function inOrder(rings: readonly Chain[], from: Point | undefined): Chain[] {
-  const stops = rings.map((r) => ({ from: r[0]!.from, to: r[0]!.from }));
-  const { turns } = tourOf(stops, { ...(from === undefined ? {} : { start: from }), tries: USUAL_TRIES });
-  return turns.map(({ index }) => rings[index]!);
 }
 
 /** A ring begun so that the given share of its length lies between its beginning and the place nearest to a point. */

@@ -2,9 +2,9 @@ import type { BeamArea, BeamDots, BeamLines, BeamOperation, BeamSetUp } from "..
 import { mapPoint, type PlanMap, turnBy } from "../../shapes/plan-map.ts";
 import type { Point } from "../../shapes/point.ts";
 import { type Chain, isClosed, reversedChain } from "../chain.ts";
+import { begunNear, chainTour } from "../chain-tour.ts";
 import type { BeamMove, BeamPath } from "./beam-move.ts";
 import { type BeamTrail, burnAlong, endBeam, goTo, heightAt, runOn, startBeam } from "./beam-trail.ts";
-import { begunNear, chainTour } from "./chain-tour.ts";
 import { dotRows } from "./dot-rows.ts";
 import { type Row, rowsAcross } from "./rows.ts";
 

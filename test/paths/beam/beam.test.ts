@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { BeamMove } from "../../../src/paths/beam/beam-move.ts";
 import { beamPath } from "../../../src/paths/beam/beam-path.ts";
-import { chainTour, wayBetween } from "../../../src/paths/beam/chain-tour.ts";
+import { chainTour, wayBetween } from "../../../src/paths/chain-tour.ts";
 import { rowsAcross } from "../../../src/paths/beam/rows.ts";
 import type { BeamArea, BeamDots, BeamLines, BeamSetUp, PlannedBeam } from "../../../src/plan/beam-setup.ts";
 import { circle, rectangle } from "../../../src/shapes/outlines.ts";
