@@ -186,7 +186,9 @@ export function judge(recess: RecessSurface, outer: Outer, law: WallLaw, o: Judg
     weigh(at[3 * k]!, at[3 * k + 1]!, at[3 * k + 2]!, depths[k]!);
     if (o.quick && fails()) return { samples: [], inWood, holds: false };
   }
-  weighLimits(recess, places, mouth, beyondLip, o.quick ? w : undefined, () => thinnest, weighPlace);
+  // A wall too thick to be the thinnest may still be the slimmest for its distance from the edge.
+  const matters = (): number => Math.max(thinnest, slimmest * beyondLip);
+  weighLimits(recess, places, mouth, beyondLip, o.quick ? w : undefined, matters, weighPlace);
   if (o.quick && fails()) return { samples: [], inWood, holds: false };
 
   let lowest = thinnest;

@@ -6,6 +6,7 @@ import { tangentAt } from "../../shapes/segment.ts";
 import type { TurnedSolid } from "../../shapes/turned-solid.ts";
 import { type FingerRoom, lossPerHalf, solidOf, type TurnedPiece } from "../turned-piece.ts";
 import { type BreakOut, type Found, type Judged, SLACK, type WallLaw } from "./judge.ts";
+import { type Rib, thinnestRib } from "./rib.ts";
 import { AS_MEANT, type SetUpErrors } from "./set-up-errors.ts";
 import { type JudgedBody, type WallMap, type WallMapOptions, wallMap } from "./wall-map.ts";
 
@@ -71,7 +72,32 @@ export function wallsOf(piece: TurnedPiece, step: number, want: "map" | "figures
     pulls.push({ shift, map, ...(advice === undefined ? {} : { advice }) });
     findings.push(...findingsOf(piece, w, map, advice));
   }
+  findings.push(...ribFindings(piece, room));
   return { pulls, findings };
+}
+
+/** What stands between the rooms of neighbouring pulls in one turning. */
+function ribFindings(piece: TurnedPiece, room: FingerRoom): readonly Finding[] {
+  const w = walledPiece(piece)!;
+  const rib = thinnestRib(w.solid, room, [0, ...(room.alsoAt ?? [])], w.law);
+  if (rib === undefined || (rib.thickness >= room.leastWall - SLACK && rib.atTop > 0)) return [];
+  return [ribFinding(piece, room, rib)];
+}
+
+function ribFinding(piece: TurnedPiece, room: FingerRoom, rib: Rib): Finding {
+  const open = rib.atTop <= SLACK || rib.thickness <= SLACK;
+  return {
+    grade: open || askedFor(room, "least wall") ? "refuse" : "caution",
+    code: "wall-thin",
+    place: { ...placeOf(piece, room, "least wall"), at: { x: rib.x, y: 0, z: 0 } },
+    what: open
+      ? "the finger rooms of neighbouring pulls run into each other"
+      : "the wood between the finger rooms of neighbouring pulls is too thin",
+    why: `${text(Math.min(rib.thickness, rib.atTop))} at ${text(rib.x)} along the axis, before the pulls are sawn apart`,
+    mend: "give more waste between the pulls, or make the finger room shorter",
+    measured: { value: rib.thickness, bound: 0, unit: "mm" },
+    limit: limitOf(room, "least wall", room.leastWall, "mm"),
+  };
 }
 
 /** True where a hollow's chain turns back outwards under itself, so that no cutter from above reaches it. */

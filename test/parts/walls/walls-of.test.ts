@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { refuses } from "../../../src/finding.ts";
 import type { TurnedPiece } from "../../../src/parts/turned-piece.ts";
+import { thinnestRib } from "../../../src/parts/walls/rib.ts";
 import { wallsOf } from "../../../src/parts/walls/walls-of.ts";
 import { arc, line } from "../../../src/shapes/segment.ts";
 import { bySaw, hollowOf, lengths, meridianOf, pieceOf, roomOf } from "./fixtures.ts";
@@ -189,5 +190,43 @@ describe("a room in the flat back of a half", () => {
   it("is judged in a waist as well", () => {
     const room = roomOf({ at: 60, length: 40, width: 12, depth: 8 }, { cut: "back", leastWall: 4 });
     expect(wallsOf(pieceOf(waist, room), 0.4).pulls[0]!.map.holds).toBe(true);
+  });
+});
+
+describe("neighbouring pulls in one turning", () => {
+  const long = meridianOf({ length: 260, end: 20, middle: 20, long: 60 });
+  const withGap = (gap: number, sources?: Record<string, never>) =>
+    pieceOf(
+      long,
+      roomOf(
+        { at: 70, length: 60, width: 14, depth: 14 },
+        { leastWall: 4, alsoAt: [60 + gap], ...(sources === undefined ? {} : { sources }) },
+      ),
+    );
+
+  it("keep a rib of at least the least wall between their rooms", () => {
+    expect(wallsOf(unsplit(withGap(4.1)), 1).findings).toEqual([]);
+    const thin = wallsOf(unsplit(withGap(3.9)), 1).findings;
+    expect(codes(thin)).toEqual(["wall-thin"]);
+    expect(thin[0]!.what).toMatch(/between the finger rooms of neighbouring pulls is too thin/);
+    expect(thin[0]!.measured!.value).toBeCloseTo(3.9, 9);
+    expect(refuses(thin)).toBe(true);
+    // A limit that nobody asked for only cautions; rooms that run into each other refuse all the same.
+    expect(refuses(wallsOf(unsplit(withGap(3.9, {})), 1).findings)).toBe(false);
+    expect(refuses(wallsOf(unsplit(withGap(-1, {})), 1).findings)).toBe(true);
+  });
+
+  it("sloped walls lean away from each other: thicker below, thinner at the top", () => {
+    const tan = Math.tan((6 * Math.PI) / 180);
+    const solid = { meridian: long, axis: { y: 50, z: 50 }, squares: [] };
+    const room = roomOf(
+      { at: 70, length: 60, width: 20, depth: 14 },
+      { hollow: hollowOf({ depth: 14, middle: 10, leanDeg: 6 }) },
+    );
+    const rib = thinnestRib(solid, room, [0, 65], { leastWall: 3, lipAngleDeg: 30 })!;
+    expect(rib.atTop).toBeCloseTo(5, 9);
+    // 3 / sin 30° = 6 mm below the crown.
+    expect(rib.thickness).toBeCloseTo(5 + 2 * 6 * tan, 9);
+    expect(rib.x).toBeCloseTo(102.5, 9);
   });
 });
