@@ -1,19 +1,20 @@
 import { type Finding, tidy } from "../finding.ts";
 import type { Mark } from "../parts/marks/mark.ts";
-import { componentsOf, differenceOf } from "../shapes/boolean.ts";
 import { fitRegion } from "../shapes/fit-arcs.ts";
 import { flattenRegion } from "../shapes/flatten.ts";
 import { offsetPolygons, offsetRegion } from "../shapes/offset.ts";
-import { areaOfPolygons } from "../shapes/polygons.ts";
 import type { Region } from "../shapes/region.ts";
 import { runUp } from "../shop/beam.ts";
 import { burnEnergy, lineSpacing } from "../shop/burn-energy.ts";
 import { type BurnSetting, lineWidth } from "../shop/laser.ts";
 import type { BeamMachine } from "./beam-choice.ts";
+import { hairlinesOf } from "./beam-hairlines.ts";
 import type { BeamArea } from "./beam-setup.ts";
 
 /** Offset error of a burned area's border, mm: far below any spot. */
 const WITHIN = 0.0005;
+/** How far inside the border the spot's middle keeps, as a share of half the spot: what is just as wide as it still fits. */
+const INSIDE = 0.94;
 /** A dose that swings by more than this share of its mean shows as lines. Common practice, no source. */
 const SHOWS = 0.1;
 
@@ -27,7 +28,10 @@ export interface AreaDrawing {
 }
 
 /** What an area's operation has beside what all have. */
-export type AreaWay = Pick<BeamArea, "kind" | "region" | "spacing" | "angleDeg" | "ways" | "runUp" | "contour">;
+export type AreaWay = Pick<
+  BeamArea,
+  "kind" | "region" | "spacing" | "angleDeg" | "ways" | "runUp" | "contour" | "hairlines"
+>;
 
 /** Where the middle of the spot goes for an area, and what is told of it. */
 export function areaWay(
@@ -39,23 +43,23 @@ export function areaWay(
   const { laser } = machine;
   const { region, angleDeg, ways, contour } = drawing;
   const half = Math.max(laser.spot.x, laser.spot.y) / 2;
-  const inset = offsetRegion(region, -half, WITHIN);
+  const inset = offsetRegion(region, -INSIDE * half, WITHIN);
   const spacing = lineSpacing(setting, laser, angleDeg);
   const place = { part: mark.part, feature: mark.feature, source: mark.source };
   const findings: Finding[] = [];
   // What comes back when the spot's way is grown again is what a spot can fill; a hair more, so that rounding is no loss.
-  const filled = offsetPolygons(inset, half + 3 * WITHIN, WITHIN);
-  const bare = componentsOf(differenceOf(flattenRegion(region, WITHIN), filled)).map(areaOfPolygons);
-  // A sharp corner is always left a little round; what is told is larger than the spot itself.
-  const lost = bare.filter((area) => area > Math.PI * half * half).reduce((sum, area) => sum + area, 0);
-  if (lost > 0) {
+  const filled = offsetPolygons(inset, INSIDE * half + 3 * WITHIN, WITHIN);
+  const hair = hairlinesOf(flattenRegion(region, WITHIN), filled, half);
+  // At constant power short lines burn black at their ends: there the hairs stay bare.
+  const burnsHair = laser.mode === "follows speed" && hair.chains.length > 0;
+  if (hair.area > 0) {
     findings.push({
       grade: "caution",
       code: "beam-detail-too-fine",
       place,
-      what: `"${mark.feature}" has detail finer than the spot, which is left bare`,
-      why: `the spot is ${tidy(2 * half)} mm wide; ${tidy(Math.round(lost * 1000) / 1000)} mm² of the drawing are narrower`,
-      mend: "make the mark larger or simpler, or burn it as lines",
+      what: `"${mark.feature}" has detail finer than the spot: it is ${burnsHair ? "burned as single lines, wider than drawn" : "left bare"}`,
+      why: `the spot is ${tidy(2 * half)} mm wide; ${tidy(Math.round(hair.area * 1000) / 1000)} mm² of the drawing are narrower`,
+      mend: "make the mark larger or simpler",
     });
   }
   const { evenness } = burnEnergy(setting, laser, { spacing, travelDeg: angleDeg });
@@ -78,6 +82,7 @@ export function areaWay(
     ways,
     runUp: runUpFor(machine, setting, angleDeg),
     contour,
+    ...(burnsHair ? { hairlines: hair.chains } : {}),
   };
   return { way, findings };
 }

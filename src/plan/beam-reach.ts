@@ -3,7 +3,7 @@ import type { Workpiece } from "../parts/workpiece.ts";
 import { boxGap } from "../shapes/nearest.ts";
 import type { Box, Box3, Point } from "../shapes/point.ts";
 import { boundsOfRegion } from "../shapes/region.ts";
-import { boundsOf } from "../shapes/segment.ts";
+import { boundsOf, type Segment } from "../shapes/segment.ts";
 import { topOver } from "../shapes/turned-section.ts";
 import type { TurnedSolid } from "../shapes/turned-solid.ts";
 import { beamCarriage, type CarriagePiece } from "../shop/beam-carriage.ts";
@@ -28,28 +28,33 @@ export function boxAround(points: readonly Point[]): Box | undefined {
   );
 }
 
+/** A box around chains; undefined for none. */
+export function boxOfChains(chains: readonly (readonly Segment[])[]): Box | undefined {
+  return boxAround(
+    chains.flat().flatMap((s) => {
+      const b = boundsOf(s);
+      return [b.min, b.max];
+    }),
+  );
+}
+
 /** Everywhere the spot may go in an operation, run-ups and what lies between two chains included; undefined for nothing. */
 export function reachOfBeam(o: BeamOperation): Box | undefined {
   switch (o.kind) {
     case "lines":
-      return boxAround(
-        o.chains.flat().flatMap((s) => {
-          const b = boundsOf(s);
-          return [b.min, b.max];
-        }),
-      );
+      return boxOfChains(o.chains);
     case "area": {
       // Every line is longer by a run-up at both ends: the area smeared along its direction, whose bounds are exact.
-      const box = boundsOfRegion(o.region);
+      const own = boundsOfRegion(o.region);
+      const hair = boxOfChains(o.hairlines ?? []);
       const rad = (o.angleDeg * Math.PI) / 180;
       const x = o.runUp * Math.abs(Math.cos(rad));
       const y = o.runUp * Math.abs(Math.sin(rad));
-      return (
-        box && {
-          min: { x: box.min.x - x, y: box.min.y - y },
-          max: { x: box.max.x + x, y: box.max.y + y },
-        }
-      );
+      const long = own && [
+        { x: own.min.x - x, y: own.min.y - y },
+        { x: own.max.x + x, y: own.max.y + y },
+      ];
+      return boxAround([...(long ?? []), ...(hair ? [hair.min, hair.max] : [])]);
     }
     case "dots": {
       const { aim, runUp } = o;

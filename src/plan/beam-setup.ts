@@ -99,7 +99,7 @@ export interface BeamLines extends BeamBase {
 /** Parallel lines over an area. */
 export interface BeamArea extends BeamBase {
   readonly kind: "area";
-  /** Where the middle of the spot may go: the drawn area less half a spot all round. */
+  /** Where the middle of the spot may go: the drawn area less a little under half a spot all round. */
   readonly region: Region;
   readonly spacing: number;
   /** Of the lines, from X. */
@@ -108,6 +108,8 @@ export interface BeamArea extends BeamBase {
   /** Beyond the edge at both ends, beam off. */
   readonly runUp: number;
   readonly contour: boolean;
+  /** Middle lines of what is narrower than the spot; absent: nothing is. */
+  readonly hairlines?: readonly (readonly Segment[])[];
 }
 
 /** Dots of a picture. */

@@ -1,10 +1,9 @@
 import { type Finding, type Outcome, refuses } from "../finding.ts";
 import { dotAxes } from "../plan/beam-focus.ts";
-import { boxAround, reachOfBeam } from "../plan/beam-reach.ts";
+import { boxAround, boxOfChains, reachOfBeam } from "../plan/beam-reach.ts";
 import type { BeamAim } from "../plan/beam-setup.ts";
 import type { Box, Point } from "../shapes/point.ts";
 import { boundsOfRegion } from "../shapes/region.ts";
-import { boundsOf } from "../shapes/segment.ts";
 import { type WalkRound, writeBeamBody, writeWalkBody } from "./beam-body.ts";
 import { beamFits } from "./beam-fits.ts";
 import { beamHeaderLines } from "./beam-header.ts";
@@ -87,12 +86,7 @@ function roundsOf({ setUp, paths }: BeamWriteInput): readonly WalkRound[] {
 function boundsOfAim(aim: BeamAim): Box | undefined {
   switch (aim.kind) {
     case "lines":
-      return boxAround(
-        aim.chains.flat().flatMap((s) => {
-          const b = boundsOf(s);
-          return [b.min, b.max];
-        }),
-      );
+      return boxOfChains(aim.chains);
     case "area":
       return boundsOfRegion(aim.region);
     case "through":

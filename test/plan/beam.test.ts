@@ -6,7 +6,7 @@ import { planBeam } from "../../src/plan/beam.ts";
 import { reachOfBeam } from "../../src/plan/beam-reach.ts";
 import type { BeamArea, BeamDots, BeamLines } from "../../src/plan/beam-setup.ts";
 import { planJob } from "../../src/plan/plan-job.ts";
-import { circle, polygon, rectangle } from "../../src/shapes/outlines.ts";
+import { circle, rectangle } from "../../src/shapes/outlines.ts";
 import { greyPicture } from "../../src/shapes/picture/grey-picture.ts";
 import { areaOf, boundsOfRegion, type Region } from "../../src/shapes/region.ts";
 import { line, reversed } from "../../src/shapes/segment.ts";
@@ -124,17 +124,17 @@ describe("a burned area", () => {
     const { operations } = planned(workpiece);
     const box = reachOfBeam(operations[0]!)!;
     const up = (operations[0] as BeamArea).runUp;
-    expect(box.min.x).toBeCloseTo(1.1 - up, 2);
-    expect(box.max.x).toBeCloseTo(98.9 + up, 2);
+    expect(box.min.x).toBeCloseTo(1.094 - up, 2);
+    expect(box.max.x).toBeCloseTo(98.906 + up, 2);
     const narrow = laserShop(laserMachine({}, { travel: { x: 101, y: 200, z: 80 } }));
     expect(found(workpiece, narrow)).toEqual(["refuse beam-larger-than-travel"]);
   });
 
-  it("keeps the spot's middle half a spot inside, islands too, and leaves the setting's spacing as given", () => {
+  it("keeps the spot's middle just under half a spot inside, islands too, and leaves the setting's spacing as given", () => {
     const { operations } = planned(marked([mark("a", { kind: "area", region: ring(30, 30, 10, 4) }, AREA)]));
     const area = operations[0] as BeamArea;
     expect(area.spacing).toBe(0.1);
-    expect(areaOf(area.region)).toBeCloseTo(Math.PI * (9.9 ** 2 - 4.1 ** 2), 1);
+    expect(areaOf(area.region)).toBeCloseTo(Math.PI * (9.906 ** 2 - 4.094 ** 2), 1);
   });
 
   it("takes half the spot across the lines where the setting says nothing", () => {
@@ -151,22 +151,24 @@ describe("a burned area", () => {
     expect(of(45)).toBeCloseTo(Math.hypot(0.1, 0.2) / Math.SQRT2 / 2, 12);
   });
 
-  it("says which detail the spot cannot fill, and nothing of what it can", () => {
-    const hair = polygon([
-      { x: 10, y: 10 },
-      { x: 40, y: 10 },
-      { x: 40, y: 10.1 },
-      { x: 10, y: 10.1 },
-    ]);
-    const both = {
-      loops: [
-        ...square.loops.map((l) => l),
-        ...hair.loops.map((l) =>
-          l.map((s) => ({ ...s, from: { x: s.from.x, y: s.from.y + 30 }, to: { x: s.to.x, y: s.to.y + 30 } })),
-        ),
-      ],
-    };
-    expect(found(marked([mark("a", { kind: "area", region: both }, AREA)]))).toEqual(["caution beam-detail-too-fine"]);
+  it("burns detail finer than the spot as single lines along its middle, and says so", () => {
+    const hair = rectangle({ x: 10, y: 40 }, { x: 40, y: 40.1 });
+    const both = { loops: [...square.loops, ...hair.loops] };
+    const workpiece = marked([mark("a", { kind: "area", region: both }, AREA)]);
+    expect(found(workpiece)).toEqual(["caution beam-detail-too-fine"]);
+    const { hairlines = [] } = planned(workpiece).operations[0] as BeamArea;
+    const segments = hairlines.flat();
+    for (const p of segments.flatMap((l) => [l.from, l.to])) expect(p.y).toBeCloseTo(40.05, 2);
+    const length = segments.reduce((sum, l) => sum + Math.hypot(l.to.x - l.from.x, l.to.y - l.from.y), 0);
+    // Up to where the corners' own branches begin.
+    expect(length).toBeGreaterThan(29.8);
+    expect(length).toBeLessThan(30);
+    // At constant power its ends would burn black: there it stays bare.
+    const steady = planned(workpiece, laserShop(laserMachine({ mode: "constant", start: "M3" })));
+    expect((steady.operations[0] as BeamArea).hairlines).toBeUndefined();
+  });
+
+  it("finds nothing too fine in what the spot can fill", () => {
     for (const region of [square, ring(30, 30, 10, 4), circle({ x: 30, y: 30 }, 3)]) {
       expect(found(marked([mark("a", { kind: "area", region }, AREA)]))).toEqual([]);
     }
@@ -427,6 +429,11 @@ describe("on the round", () => {
       wishes: { holding: { by: "jaws", jaws: [] } },
       ...more,
     });
+
+  it("lets Z follow only where the power follows the speed", () => {
+    const steady = laserMachine({ zFollows: true, mode: "constant", start: "M3" });
+    expect(found(pull(6), laserShop(steady))).toContain("refuse beam-out-of-focus");
+  });
 
   it("keeps the focus half-way down the drop, so that the drop may be the whole depth of focus", () => {
     const { operations, setUp } = planned(pull(3.8));

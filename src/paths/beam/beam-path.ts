@@ -57,7 +57,9 @@ function burnArea(trail: BeamTrail, operation: BeamArea): void {
   for (let pass = 0; pass < operation.passes; pass++) {
     burnRows(trail, rows, turnBy(operation.angleDeg), operation.runUp, operation.ways);
   }
-  if (operation.contour) burnChains(trail, chainTour(operation.region.loops), operation.passes);
+  const hairlines = operation.hairlines ?? [];
+  const border = operation.contour ? operation.region.loops : [];
+  burnChains(trail, chainTour([...hairlines, ...border]), operation.passes);
 }
 
 function burnDots(trail: BeamTrail, operation: BeamDots): void {

@@ -119,9 +119,9 @@ function climbTo(trail: BeamTrail, to: Point3): void {
     climbTo(trail, to);
     return;
   }
-  // No faster than Z climbs.
+  // Where Z climbs more slowly than that, the carriage slows down and its power with it.
   const climb = up > 0 ? (setUp.machine.topFeed.z * Math.hypot(along, up)) / up : Number.POSITIVE_INFINITY;
-  line(trail, to, Math.min(operation.speed, climb), steep ? 0 : operation.power);
+  line(trail, to, steep ? Math.min(operation.speed, climb) : operation.speed, steep ? 0 : operation.power);
 }
 
 function onWood(trail: BeamTrail, p: Point): Point3 {
