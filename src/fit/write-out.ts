@@ -1,5 +1,6 @@
 import type { Finding } from "../finding.ts";
 import type { FaceName, Size } from "../job/board.ts";
+import { BOTTOM_LABELS, markOfDrawer } from "../job/drawer-marks.ts";
 import type { Feature, From, GrooveFeature, PartDescription, RabbetFeature } from "../job/job.ts";
 import type { TurnedDescription } from "../job/turned.ts";
 import type { FittedGroup } from "./drawer.ts";
@@ -208,7 +209,8 @@ function pullHole(
   return {
     kind: "hole",
     name: "pull",
-    on: "face",
+    // A hole right through is bored from inside, with the front's other cuts.
+    on: blind ? "face" : "back",
     source: pull.source,
     sources: {},
     diameter: tenon.diameter,
@@ -286,13 +288,15 @@ function bottomPart(g: FitGround, fit: DrawerFit, found: Finding[]): PartDescrip
   const { drawers: d } = g;
   const said = saidPart(fit.bottom.part, d, "bottoms");
   const slot = d.bottoms.kind.value === "solid" ? screwSlot(g, fit, said, found) : undefined;
+  const index = g.case.openings.findIndex((o) => o.name === fit.name);
+  const marks = (d.bottoms.marks ?? []).map((m) => markOfDrawer(m, index));
   return describe({
     said,
     wood: d.bottoms.wood.value,
     size: fit.bottom.size,
     grain: fit.bottom.grain,
-    labels: { face: "inside", back: "underside", "lower edge": "front edge", "upper edge": "back edge" },
-    features: slot ? [slot] : [],
+    labels: BOTTOM_LABELS,
+    features: [...(slot ? [slot] : []), ...marks],
   });
 }
 
