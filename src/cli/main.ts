@@ -78,6 +78,31 @@ program
   .argument("[what]", "job, shop, post or report", "job")
   .action(async (what: string) => (await import("./schema.ts")).schema(what));
 
+program
+  .command("card")
+  .description("make a card to burn on waste: test, kerf, grey or cross; or write down the cell that was chosen")
+  .argument("<kind>", "test: powers × speeds; kerf: slits; grey: tones; cross: where the refitted head burns")
+  .option("--wood <wood>", "what it is burned on")
+  .option("--effect <effect>", "the setting to measure, or what the chosen cell is good for")
+  .option("--powers <list>", "of a test card, per cent, one row each", "10,20,35,60,100")
+  .option("--speeds <list>", "of a test card, mm/min, one column each", "400,800,1500,3000")
+  .option("--burn <way>", "line or area", "line")
+  .option("--passes <n>", "how often", "1")
+  .option("--spacing <mm>", "between lines of an area (default: half the spot)")
+  .option("--cell <mm>", "side of a cell or field", "8")
+  .option("--label <setting>", "what surely leaves a line, for the numbers: per cent at mm/min", "50 at 1000")
+  .option("--thickness <mm>", "of the waste", "9")
+  .option("--length <mm>", "of a kerf card or cross's waste", "120")
+  .option("--width <mm>", "of a kerf card or cross's waste", "40")
+  .option("--slits <n>", "of a kerf card", "10")
+  .option("--fields <n>", "of a grey card", "11")
+  .option("--across <mm>", "of a cross", "10")
+  .option("--chosen <cell>", 'of a test card: "row 2, column 3"; prints lines for the shop file')
+  .option("-o, --out <folder>", "where to write (default: <kind>-card)")
+  .option(...shop)
+  .option(...json)
+  .action(async (kind: string, options) => (await import("./card.ts")).card(kind, options));
+
 for (const [name, what] of [
   ["cutters", "list the cutters this shop owns"],
   ["machines", "list the routers"],

@@ -1,11 +1,12 @@
 import { basename, join, resolve } from "node:path";
 import type { Finding } from "../finding.ts";
-import { type Made, makeAll, nothingMade, type OutputFile, type PrintFile } from "../pipeline.ts";
+import { type Made, makeAll, nothingMade, type OutputFile } from "../pipeline.ts";
 import { verifySeal } from "../program/seal.ts";
 import { EXIT } from "./exit.ts";
-import { namesIn, readText, shown, sweepLeftovers, writeWhole } from "./files.ts";
+import { namesIn, readText, shown } from "./files.ts";
 import { jsonFindings, progress, say, sayError, sayFindings, sayJson } from "./say.ts";
 import { textsFor } from "./texts.ts";
+import { writeAll } from "./write-all.ts";
 
 interface MakeOptions {
   readonly out?: string;
@@ -84,30 +85,6 @@ function onDisk(folder: string, files: readonly OutputFile[], made: Made, replac
       },
     ];
   });
-}
-
-function writeAll(folder: string, files: readonly (OutputFile | PrintFile)[], written: string[]): Finding | undefined {
-  let name = "";
-  try {
-    sweepLeftovers(folder);
-    for (const file of files) {
-      name = file.name;
-      writeWhole(join(folder, file.name), "text" in file ? Buffer.from(file.text, "utf8") : file.bytes);
-      written.push(file.name);
-    }
-    return undefined;
-  } catch (error) {
-    const code = (error as NodeJS.ErrnoException).code;
-    if (code === undefined) throw error;
-    return {
-      grade: "refuse",
-      code: "file-unwritable",
-      place: {},
-      what: `cannot write ${shown(join(folder, name))}`,
-      why: `the system says ${code}; ${written.length} files before it are whole`,
-      mend: "check the folder's permissions and the space on the disk, or name another folder with --out",
-    };
-  }
 }
 
 function tell(made: Made, written: readonly string[], folder: string, options: MakeOptions): void {

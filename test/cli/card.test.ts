@@ -1,0 +1,46 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { join, resolve } from "node:path";
+import { describe, expect, it } from "vitest";
+import { verifySeal } from "../../src/program/seal.ts";
+import { emptyFolder, tillwright } from "./run.ts";
+
+const SHOP = resolve(import.meta.dirname, "../../samples/shop.yaml");
+
+describe("card", () => {
+  it("writes a test card's program and its outline walk, sealed, and prints the chosen cell as lines for the shop file", () => {
+    const folder = emptyFolder();
+    const words = ["card", "test", "--wood", "cherry", "--powers", "20,50", "--speeds", "800,1600", "--shop", SHOP];
+    const ran = tillwright(folder, words);
+    expect(ran.code, ran.err).toBe(0);
+    const names = readdirSync(join(folder, "test-card")).filter((n) => n.endsWith(".nc"));
+    expect(names).toHaveLength(2);
+    for (const n of names)
+      expect(verifySeal(readFileSync(join(folder, "test-card", n), "utf8"))).toMatchObject({ kind: "untouched" });
+    const chosen = tillwright(folder, [...words, "--chosen", "row 2, column 1", "--effect", "dark line"]);
+    expect(chosen.out).toBe("burns:\n  cherry:\n    dark line: {power: 50 %, speed: 800 mm/min}\n");
+  });
+
+  it.each([
+    ["an unknown card", ["card", "tset", "--shop", SHOP], /no card called "tset"[\s\S]*did you mean "test"/],
+    ["no shop file", ["card", "test", "--wood", "cherry"], /--shop/],
+    ["no wood", ["card", "test", "--shop", SHOP], /--wood/],
+    [
+      "words for a number",
+      ["card", "test", "--wood", "cherry", "--cell", "wide", "--shop", SHOP],
+      /"wide" is not a number/,
+    ],
+    ["a power beyond full", ["card", "test", "--wood", "cherry", "--powers", "50,140", "--shop", SHOP], /100 %/],
+    ["a setting that isn't there", ["card", "kerf", "--effect", "throught", "--shop", SHOP], /no such setting/],
+    [
+      "a cell that isn't there",
+      ["card", "test", "--wood", "cherry", "--chosen", "row 9, column 1", "--effect", "x", "--shop", SHOP],
+      /no row 9/,
+    ],
+  ])("%s gets one clear message", (_, words, what) => {
+    const ran = tillwright(emptyFolder(), words);
+    expect(ran.code, ran.err).toBe(2);
+    expect(ran.err).toMatch(what);
+    expect(ran.err).toMatch(/mend:/);
+    expect(ran.err).not.toMatch(/\n\s+at .*:\d+:\d+/);
+  });
+});
