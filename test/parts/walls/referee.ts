@@ -28,6 +28,7 @@ export function judgeByForce(
   room: SlotRoom,
   law: { readonly wall: number; readonly sin: number; readonly near: number },
   half?: { readonly side: 1 | -1; readonly loss: number },
+  also?: { readonly x: number; readonly y: number; readonly z: number },
 ): RefereeAnswer {
   const r = (x: number): number => radiusOfShape(s, x);
   const floor = r(room.at) - room.depth;
@@ -83,16 +84,16 @@ export function judgeByForce(
     return Math.sqrt(least);
   };
   // The turned surface as rings, the ends as discs.
-  const rings: number[] = [];
-  for (let x = 0; x <= s.length; x += 0.1) rings.push(x, r(x));
-  for (let q = 0; q < s.end; q += 1) rings.push(0, q, s.length, q);
+  const APART = 0.1;
+  const COARSE = 0.3;
+  const rings = Math.floor(s.length / APART) + 1;
+  const radii = Array.from({ length: rings }, (_, i) => r(i * APART));
   const left = (x: number, u: number, v: number): number => {
     const rho = Math.hypot(u, v);
     const phi = Math.atan2(v, u);
     let least = 30;
-    for (let k = 0; k < rings.length; k += 2) {
-      const [qx, qr] = [rings[k]!, rings[k + 1]!];
-      if (Math.hypot(x - qx, rho - qr) >= least) continue;
+    const look = (qx: number, qr: number): void => {
+      if (Math.hypot(x - qx, rho - qr) >= least) return;
       for (let turn = 0; turn <= Math.PI; turn += 0.01) {
         const d = Math.sqrt((x - qx) ** 2 + rho * rho + qr * qr - 2 * rho * qr * Math.cos(turn));
         if (d >= least) break;
@@ -104,18 +105,38 @@ export function judgeByForce(
           break;
         }
       }
+    };
+    // From the nearest ring outwards, until rings are farther off than what was found.
+    const here = Math.round(x / APART);
+    for (let k = 0; (k - 1) * APART < least; k++) {
+      for (const i of k === 0 ? [here] : [here - k, here + k]) if (i >= 0 && i < rings) look(i * APART, radii[i]!);
     }
+    for (const end of [0, s.length]) if (Math.abs(x - end) < least) for (let q = 0; q < s.end; q += 1) look(end, q);
     if (half) {
       const c = half.side * half.loss;
       const away = Math.abs(u - c);
       if (away < least) {
         if (!gone(x, c, v) && Math.hypot(c, v) <= r(x)) least = away;
         else {
-          for (let dx = -least; dx <= least; dx += 0.1)
-            for (let dv = -least; dv <= least; dv += 0.1) {
-              const d = Math.hypot(away, dx, dv);
-              if (d < least && !gone(x + dx, c, v + dv) && Math.hypot(c, v + dv) <= r(x + dx)) least = d;
+          // Shells of a coarse raster, from the nearest outwards, then a fine one about the best place.
+          let [x0, v0] = [Number.NaN, Number.NaN];
+          const look = (dx: number, dv: number): void => {
+            const d = Math.hypot(away, dx, dv);
+            if (d >= least || gone(x + dx, c, v + dv) || Math.hypot(c, v + dv) > r(x + dx)) return;
+            least = d;
+            [x0, v0] = [dx, dv];
+          };
+          for (let m = 0; Math.hypot(away, m * COARSE) < least; m++) {
+            for (let k = -m; k <= m; k++) {
+              look(k * COARSE, -m * COARSE);
+              look(k * COARSE, m * COARSE);
+              look(-m * COARSE, k * COARSE);
+              look(m * COARSE, k * COARSE);
             }
+          }
+          const [x1, v1] = [x0, v0];
+          for (let i = Number.isNaN(x1) ? 11 : -10; i <= 10; i++)
+            for (let j = -10; j <= 10; j++) look(x1 + (i * COARSE) / 10, v1 + (j * COARSE) / 10);
         }
       }
     }
@@ -132,6 +153,15 @@ export function judgeByForce(
     readonly b: number;
     readonly score: number;
   }
+  /** The best places, none beside another: each low spot is looked into, not one of them four times. */
+  const apart = (list: readonly Place[], count: number): readonly Place[] => {
+    const found: Place[] = [];
+    for (const p of [...list].sort((m, n) => m.score - n.score)) {
+      if (found.length === count) break;
+      if (found.every((f) => f.wall !== p.wall || Math.hypot(f.a - p.a, f.b - p.b) > 4)) found.push(p);
+    }
+    return found;
+  };
   const best: { thin: Place[]; sharp: Place[]; margin: Place[] } = { thin: [], sharp: [], margin: [] };
   const weigh = (wall: boolean, a: number, b: number): void => {
     const [x, u] = wall ? outline(a) : [a, b];
@@ -163,20 +193,27 @@ export function judgeByForce(
     weigh(true, q, top - law.near);
     weigh(true, q, top - zone);
   }
+  // Along the foot, where most walls are thinnest and the lip's reach ends at places of its own.
+  for (let q = 0; q < around; q += 0.5) weigh(true, q, floor);
   for (let x = room.at - core - hw; x <= room.at + core + hw; x += 2.6)
     for (let u = -hw; u <= hw; u += 2.6) weigh(false, x, u + off);
   for (const [wide, fine] of [
-    [1.6, 0.3],
-    [0.3, 0.06],
-    [0.06, 0.012],
+    [1.6, 0.4],
+    [1.2, 0.3],
+    [0.4, 0.08],
+    [0.08, 0.016],
   ] as const) {
     for (const list of [best.thin, best.sharp, best.margin]) {
-      const near = [...list].sort((p, q) => p.score - q.score).slice(0, wide > 0.5 ? 4 : 1);
+      const near = apart(list, wide > 1.5 ? 4 : wide > 0.5 ? 2 : 1);
       for (const p of near)
         for (let da = -wide; da <= wide; da += fine)
           for (let db = -wide; db <= wide; db += fine)
             weigh(p.wall, p.a + da, Math.max(p.wall ? floor : -99, p.b + db));
     }
+  }
+  // A place beyond the lip's reach may be too small for any raster: one that is named is measured by force as well.
+  if (also !== undefined && toMouth(also.x, also.y, also.z) >= zone - 0.005) {
+    thinnest = Math.min(thinnest, left(also.x, also.y, also.z));
   }
   return { clear, thinnest, sharpest, sharpestAt, margin };
 }
