@@ -21,7 +21,9 @@ import { timesAlong } from "./times.ts";
 /** A burned line may be this share of the spacing away from where its neighbours put it. */
 const UNEVEN = 0.1;
 /** Directions in which the inside is looked for from a border. */
-const AROUND = 16;
+const AROUND = 32;
+/** Room that a spot must have beside it to count as fitting, mm: in a slender tip a hair decides how far it gets. */
+const ROOM = 0.01;
 /** Cells that the area's figures are counted on. */
 const CELLS = 60_000;
 
@@ -138,8 +140,9 @@ function borderBare(
 function roomBeside(look: RegionLook, p: Point, half: number): boolean {
   for (let i = 0; i < AROUND; i++) {
     const angle = (2 * Math.PI * i) / AROUND;
-    const q = { x: p.x + 1.02 * half * Math.cos(angle), y: p.y + 1.02 * half * Math.sin(angle) };
-    if (look.depth(q) >= 0.96 * half) return true;
+    const away = 1.02 * half + ROOM;
+    const q = { x: p.x + away * Math.cos(angle), y: p.y + away * Math.sin(angle) };
+    if (look.depth(q) >= half + ROOM) return true;
   }
   return false;
 }
