@@ -7,6 +7,7 @@ import {
   type LeafProblem,
   length,
   line,
+  list,
   map,
   named,
   orList,
@@ -196,6 +197,12 @@ function drawersWith<F extends z.ZodType, B extends z.ZodType>(r: Reading, front
             },
             'write "slip: {width: 9, tall: 14}"',
           ).optional(),
+          marks: list(z.any(), 'begin each with a dash below it: "- mark: signed"')
+            .meta({
+              description:
+                "Marks on every bottom, as on any part: {drawer} is the opening, pictogram: own fills its place. Faces: inside, underside, front edge, back edge.",
+            })
+            .optional(),
         },
         'write "bottoms: {wood: plywood, thickness: 4}"',
       ),

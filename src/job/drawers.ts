@@ -1,4 +1,5 @@
 import type { Source } from "../finding.ts";
+import type { FlatMark } from "./mark.ts";
 
 /**
  * A cabinet of drawers as the job describes it: the case as measured, and what the drawers are to be. Filled by `readJob`
@@ -158,6 +159,8 @@ export interface BottomWish extends StuffWish {
   readonly grooveClearance: Given;
   /** Width (across) and height of the glued-in slips; `in: slips` only. */
   readonly slip?: { readonly width: Given; readonly height: Given };
+  /** Marks on every bottom; what each drawer has of its own follows the openings. Absent: none. */
+  readonly marks?: readonly FlatMark[];
 }
 
 /** Runners at the sides in stopped grooves, or strips below with others above that keep the drawer from tipping. */

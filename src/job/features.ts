@@ -622,7 +622,7 @@ function mark(on: OnPart, said: Said<"mark">, marks: MarkGround): Feature | unde
   const base = baseOf(on, said.mark, said);
   const lineKey = (["start at", "end at"] as const).find((k) => said[k] !== undefined);
   const drawn = markOf(on, said, marks, lineKey);
-  const place = base && markPlace(on, base.on, said, marks.size);
+  const place = base && markPlace(on, base.on, said);
   if (!base || !drawn || !place) return undefined;
   return { ...base, kind: "mark", ...drawn, ...place, turnedDeg: said.turned ?? 0 };
 }

@@ -1,7 +1,7 @@
 import type { Finding, Source } from "../finding.ts";
 import { jobFinding } from "./job-finding.ts";
 import type { SourceText } from "./source-text.ts";
-import { placeOf, type Tree } from "./tree.ts";
+import { entryOf, placeOf, type Tree } from "./tree.ts";
 
 /** The cabinet's drawers as they stand, seen from the front: a grid in which a drawer may span rows and columns. */
 export interface FrontView {
@@ -127,6 +127,23 @@ function gathered(
   }));
   if (cells.length === 0) return refuse(lines[0]!.at, "this front view has no drawers", "name at least one drawer");
   return { view: { rows: lines.length, columns: lines[0]!.names.length, cells }, findings: [] };
+}
+
+/** The front view that a measured case gives: its openings, which fill rows from the top, each from the left. */
+export function viewOfCase(node: Tree | undefined): FrontView | undefined {
+  const openings = entryOf(node, "openings")?.value;
+  if (openings?.kind !== "map" || openings.entries.length === 0) return undefined;
+  const said = entryOf(node, "columns")?.value;
+  const columns = said?.kind === "text" ? Number(said.text.trim()) : 1;
+  if (!(Number.isInteger(columns) && columns >= 1 && columns <= MOST)) return undefined;
+  const cells = openings.entries.map((e, i) => ({
+    name: tidy(e.key),
+    row: Math.floor(i / columns) + 1,
+    column: (i % columns) + 1,
+    rows: 1,
+    columns: 1,
+  }));
+  return { rows: Math.ceil(cells.length / columns), columns, cells };
 }
 
 /** A grid of drawers without names, some of them joined from several cells; or which two would overlap. */

@@ -3,7 +3,6 @@ import { openFont } from "../shapes/lettering/outline-face.ts";
 import { refusal } from "../shapes/lettering/say.ts";
 import { STROKE_FACES, strokeFace } from "../shapes/lettering/stroke-face.ts";
 import type { Typeface } from "../shapes/lettering/typeface.ts";
-import type { Size } from "./board.ts";
 import { bytesIn, type Files } from "./files.ts";
 import type { FrontView } from "./front-view.ts";
 import type { NamedCopy } from "./mark.ts";
@@ -15,8 +14,6 @@ export interface MarkGround {
   readonly faceCalled: (letters: string) => Outcome<Typeface>;
   readonly view: FrontView | undefined;
   readonly part: string;
-  /** A flat part's blank, where it could be read; absent for turned parts. */
-  readonly size?: Size | undefined;
   readonly copies: number;
   readonly each: readonly NamedCopy[] | undefined;
 }

@@ -1,7 +1,6 @@
-import type { FaceName, Size } from "./board.ts";
+import type { FaceName } from "./board.ts";
 import { axisOf, bordersOf, FACE_PAIRS, faceAmong } from "./faces.ts";
-import type { At } from "./feature-base.ts";
-import type { MarkContent, MarkDescription } from "./mark.ts";
+import type { MarkContent, MarkDescription, MarkFeature } from "./mark.ts";
 import { type ArtSaid, drawingContent, pictureContent, signatureContent } from "./mark-art.ts";
 import { pictogramContents } from "./mark-drawers.ts";
 import type { MarkGround } from "./mark-ground.ts";
@@ -117,38 +116,27 @@ type PlaceSaid = Readonly<
   Partial<Record<"near edge at" | "far edge at" | "start at" | "end at", readonly Phrase[] | undefined>>
 > & { readonly "centre at"?: MiddleSaid | undefined };
 
-/** Distances to the middle of a face along the directions that no other distance fixes. */
-function midway(
+/** One border of a face along each direction that no distance fixes: there the mark stands midway. */
+function midwayOf(
   on: OnPart,
   face: FaceName,
   said: readonly Phrase[],
   edges: PlaceSaid,
-  size: Size | undefined,
-): readonly Phrase[] | undefined {
-  if (size === undefined) return undefined;
+): readonly FaceName[] | undefined {
   const others = [...said, ...(edges["near edge at"] ?? []), ...(edges["far edge at"] ?? [])];
   const taken = others.flatMap((p) => {
     const found = faceAmong(p.border ?? "", on.labels, bordersOf(face), "border");
     return found.ok ? [axisOf(found.face)] : [];
   });
   // A border that is not known is told of by whoever reads the distance.
-  if (taken.length < others.length) return said;
+  if (taken.length < others.length) return [];
   const open = FACE_PAIRS.filter(([low]) => axisOf(low) !== axisOf(face) && !taken.includes(axisOf(low)));
   if (open.length === 0) {
     const what = '"middle" is left over: both directions have a distance already';
     refuseAt(on, ["centre at"], "place-twice", what, 'take "middle" out, or one of the distances');
     return undefined;
   }
-  const reach = [size.length, size.width, size.thickness];
-  const spot = { path: [], onKey: false, at: 0, length: 1 };
-  return [
-    ...said,
-    ...open.map(([low, high]) => ({
-      distance: (reach[axisOf(low)] ?? 0) / 2,
-      border: on.labels[on.planed.includes(low) ? high : low],
-      spot,
-    })),
-  ];
+  return open.map(([low, high]) => (on.planed.includes(low) ? high : low));
 }
 
 /** Where a mark on a flat part stands: its middle, or the two ends of a line. Undefined when findings were made. */
@@ -156,8 +144,7 @@ export function markPlace(
   on: OnPart,
   face: FaceName,
   said: PlaceSaid,
-  size: Size | undefined,
-): { readonly at: At; readonly to?: At } | undefined {
+): Pick<MarkFeature, "at" | "midway" | "to"> | undefined {
   const [start, end] = [said["start at"], said["end at"]];
   if (start === undefined && end === undefined) {
     const { "centre at": centre, ...edges } = said;
@@ -165,9 +152,12 @@ export function markPlace(
       const at = placeOn(on, face, edges);
       return at && { at };
     }
-    const centres = centre.middle ? midway(on, face, centre.phrases, edges, size) : centre.phrases;
-    const at = centres && placeOn(on, face, { ...edges, "centre at": centres });
-    return at && { at };
+    const open = centre.middle ? midwayOf(on, face, centre.phrases, edges) : [];
+    if (open === undefined) return undefined;
+    const spot = { path: [], onKey: false, at: 0, length: 1 };
+    const half = open.map((border) => ({ distance: 0, border: on.labels[border], spot }));
+    const at = placeOn(on, face, { ...edges, "centre at": [...centre.phrases, ...half] });
+    return at && { at, ...(open.length > 0 && { midway: open }) };
   }
   const odd = REACHES.map(([k]) => k).find((k) => said[k] !== undefined);
   if (odd !== undefined) {

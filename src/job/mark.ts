@@ -4,6 +4,7 @@ import type { GreyPicture } from "../shapes/picture/grey-picture.ts";
 import type { Point } from "../shapes/point.ts";
 import type { Region } from "../shapes/region.ts";
 import type { Segment } from "../shapes/segment.ts";
+import type { FaceName } from "./board.ts";
 import type { At, FeatureBase } from "./feature-base.ts";
 
 /**
@@ -21,11 +22,16 @@ export interface MarkDescription {
 export interface MarkFeature extends MarkDescription {
   readonly kind: "mark";
   readonly at: At;
+  /** Borders whose distance in `at` is half the face, whatever it says there: the mark stands midway. */
+  readonly midway?: readonly FaceName[];
   /** A straight line runs from `at` to here; `content` then has no lines of its own. */
   readonly to?: At;
   /** Counter-clockwise seen on the face. */
   readonly turnedDeg: number;
 }
+
+/** A mark as it stands among the features of a flat part. */
+export type FlatMark = FeatureBase & MarkFeature;
 
 /**
  * A mark on a turned part. `around`: which way its middle looks, degrees from the crown over the upper edge; 90 or 270 is

@@ -82,9 +82,7 @@ function readPart(
   checkPlaned(on);
   const each = said.success ? readEach(on, said.data.each, said.data.copies, marks.view) : undefined;
   const copies = (said.success ? said.data.copies : undefined) ?? each?.length ?? 1;
-  const bare = said.success ? said.data.blank : undefined;
-  const size = bare && { length: bare.length, width: bare.width, thickness: bare.thickness };
-  const read = readFeatures(on, features, { ...marks, part: name, size, copies, each });
+  const read = readFeatures(on, features, { ...marks, part: name, copies, each });
   const sides = said.success ? sidesOf(on, said.data) : undefined;
   const blank = said.success ? said.data.blank : undefined;
   const wishes = said.success && blank ? readWishes(on, said.data, blank) : undefined;

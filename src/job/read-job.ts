@@ -2,13 +2,16 @@ import type { Finding, Outcome } from "../finding.ts";
 import { refuses } from "../finding.ts";
 import type { LengthUnit } from "../units/unit-table.ts";
 import { readBoards } from "./boards.ts";
+import { readBottomMarks } from "./drawer-marks.ts";
+import type { CabinetDescription } from "./drawers.ts";
 import { readCabinet } from "./drawers-read.ts";
 import { type Files, fileIn } from "./files.ts";
 import { readFitCard } from "./fit-card-read.ts";
-import { readFrontView } from "./front-view.ts";
+import { cellCalled, type FrontView, readFrontView, viewOfCase } from "./front-view.ts";
 import { findingsOf } from "./issues.ts";
 import type { Job } from "./job.ts";
 import { jobFinding } from "./job-finding.ts";
+import type { FlatMark, NamedCopy } from "./mark.ts";
 import { readMeasured } from "./measured.ts";
 import { readOverrides } from "./overrides.ts";
 import { pairFindings } from "./pairs.ts";
@@ -16,6 +19,7 @@ import { readParts } from "./parts.ts";
 import { readTree } from "./read-tree.ts";
 import { rootSchema, unitWord } from "./schema.ts";
 import { type SourceText, sourceText } from "./source-text.ts";
+import { readStock } from "./stock.ts";
 import { entryOf, placeOf, type Tree, toData } from "./tree.ts";
 
 /** Most findings told at once: more are no help. */
@@ -63,10 +67,14 @@ function readWhole(source: SourceText, root: Tree, files: Files): Whole {
   const reading = { unit, unitKnown: said !== undefined, names: measured.names };
   const partsNode = section("parts");
   const front = readFrontView(source, section("front view"));
-  const parts = readParts(source, partsNode, reading, files, front.view);
+  const inCase = viewOfCase(section("case"));
+  const view = front.view ?? inCase;
+  const parts = readParts(source, partsNode, reading, files, view);
   const boards = readBoards(source, section("boards"), reading, parts.names, parts.turnedNames);
   const cabinet = readCabinet(source, entryOf(root, "case"), entryOf(root, "drawers"), reading, parts.turnedNames);
   const card = readFitCard(source, entryOf(root, "fit card"), reading);
+  const bottoms = readBottomMarks(source, entryOf(root, "drawers"), reading, files, view, openingsOf(inCase, view));
+  const stock = readStock(source, entryOf(root, "stock"), reading);
   const overrides = readOverrides(source, section("override"));
   found.push(
     ...measured.findings,
@@ -74,7 +82,9 @@ function readWhole(source: SourceText, root: Tree, files: Files): Whole {
     ...parts.findings,
     ...boards.findings,
     ...cabinet.findings,
+    ...bottoms.findings,
     ...card.findings,
+    ...stock.findings,
     ...overrides.findings,
     ...pairFindings(parts.parts),
   );
@@ -99,12 +109,28 @@ function readWhole(source: SourceText, root: Tree, files: Files): Whole {
     parts: parts.parts,
     ...(parts.turned.length > 0 && { turned: parts.turned }),
     boards: boards.boards,
-    ...(cabinet.cabinet && { cabinet: cabinet.cabinet }),
+    ...(cabinet.cabinet && { cabinet: withMarks(cabinet.cabinet, bottoms.marks) }),
     ...(card.fitCard && { fitCard: card.fitCard }),
+    ...(stock.stock.length > 0 && { stock: stock.stock }),
     overrides: overrides.overrides,
     ...(head.data.shop !== undefined && { shopFile: head.data.shop }),
   };
   return { job, overrides: overrides.overrides, findings: found };
+}
+
+/** The openings of the case as copies of a drawer, each where the front view has it. */
+function openingsOf(inCase: FrontView | undefined, view: FrontView | undefined): readonly NamedCopy[] {
+  return (inCase?.cells ?? []).flatMap((c) => {
+    if (c.name === undefined) return [];
+    const at = (view === undefined ? undefined : cellCalled(view, c.name)) ?? c;
+    return [{ name: c.name, row: at.row, column: at.column }];
+  });
+}
+
+function withMarks(cabinet: CabinetDescription, marks: readonly FlatMark[]): CabinetDescription {
+  const { drawers } = cabinet;
+  if (drawers === undefined || marks.length === 0) return cabinet;
+  return { ...cabinet, drawers: { ...drawers, bottoms: { ...drawers.bottoms, marks } } };
 }
 
 /** The file's unit where it can be read at all. */

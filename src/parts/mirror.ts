@@ -67,6 +67,7 @@ function mirroredFeature(f: Feature): Feature {
         ...f,
         on,
         at: mirroredAt(f.at),
+        ...(f.midway === undefined ? {} : { midway: f.midway.map(swapped) }),
         ...(f.to === undefined ? {} : { to: mirroredAt(f.to) }),
         turnedDeg: turnedBack(f.turnedDeg),
       };

@@ -139,20 +139,22 @@ describe("lettering in a job", () => {
 });
 
 describe("the middle of a face", () => {
-  const at = (place: string, on = "face") =>
-    mark(`mark: a\ntext: oak\ncap height: 2\non: ${on}\n${place}\nmade by: burned line`).at.map(
-      (f) => `${f.distance} ${f.border} ${f.reach}`,
+  const at = (place: string, on = "face") => {
+    const m = mark(`mark: a\ntext: oak\ncap height: 2\non: ${on}\n${place}\nmade by: burned line`);
+    return m.at.map((f) =>
+      m.midway?.includes(f.border) ? `midway ${f.border}` : `${f.distance} ${f.border} ${f.reach}`,
     );
+  };
 
   it("is where a mark lies that says so, in the direction that no distance fixes", () => {
-    expect(at("centre at: middle")).toEqual(["90 first end centre", "60 lower edge centre"]);
-    expect(at("centre at: middle, 45 from upper edge")).toEqual(["90 first end centre", "45 upper edge centre"]);
-    expect(at("centre at: 30 from second end, the middle")).toEqual(["30 second end centre", "60 lower edge centre"]);
+    expect(at("centre at: middle")).toEqual(["midway first end", "midway lower edge"]);
+    expect(at("centre at: middle, 45 from upper edge")).toEqual(["midway first end", "45 upper edge centre"]);
+    expect(at("centre at: 30 from second end, the middle")).toEqual(["30 second end centre", "midway lower edge"]);
     expect(at("centre at: middle\nnear edge at: 5 from first end")).toEqual([
       "5 first end near edge",
-      "60 lower edge centre",
+      "midway lower edge",
     ]);
-    expect(at("centre at: middle", "lower edge")).toEqual(["90 first end centre", "3 back centre"]);
+    expect(at("centre at: middle", "lower edge")).toEqual(["midway first end", "midway back"]);
   });
 });
 

@@ -90,6 +90,13 @@ describe("a mark on a face", () => {
     expect(staff(twin!)).toBeCloseTo(140, 9);
   });
 
+  it("stands midway where that is said, on the twin too", () => {
+    const at = [from(0, "first end"), from(20, "lower edge")] as const;
+    const [own, twin] = all([mark({ at, midway: ["first end"] })], { mirroredAs: "right side" });
+    expect(box(own!.marks![0])).toEqual([90, 15, 110, 25]);
+    expect(box(twin!.marks![0])).toEqual([90, 15, 110, 25]);
+  });
+
   it("runs as a straight line between two places, on any face", () => {
     const ends = {
       at: [from(30, "first end"), from(3, "face")],

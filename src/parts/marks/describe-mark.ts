@@ -1,10 +1,10 @@
 import type { Finding } from "../../finding.ts";
-import type { Feature } from "../../job/job.ts";
+import type { Feature, From } from "../../job/job.ts";
 import type { MarkContent, MarkFeature } from "../../job/mark.ts";
 import { shiftBy, turnBy } from "../../shapes/plan-map.ts";
 import type { Box } from "../../shapes/point.ts";
 import { line } from "../../shapes/segment.ts";
-import { faceExtent } from "../faces.ts";
+import { borderOf, faceExtent } from "../faces.ts";
 import { cavityBase, type Described, type Ground, mmText, type OfOneCopy, refused, SAME } from "../ground.ts";
 import { evenReach, isFinding, placeIn, placeOn } from "../place-of.ts";
 import { type CutMade, cutMark } from "./cut-mark.ts";
@@ -40,8 +40,15 @@ function inkOnFace(ground: Ground, feature: Feat, content: MarkContent): Ink | F
   const turn = turnBy(feature.turnedDeg);
   const ink = mapInk(turn, inkOf(content));
   const reach = boundsOfInk(ink) ?? evenReach(0);
-  const centre = placeOn(ground.part, feature, feature.at, reach);
+  const [a, b] = feature.at.map((f) => (feature.midway?.includes(f.border) ? halfway(ground, feature, f) : f));
+  const centre = placeOn(ground.part, feature, [a ?? feature.at[0], b ?? feature.at[1]], reach);
   return isFinding(centre) ? centre : mapInk(shiftBy(centre.x, centre.y), ink);
+}
+
+/** Half the face along a border's own direction. */
+function halfway(ground: Ground, feature: Feat, from: From): From {
+  const { u, v } = faceExtent(ground.part.size, feature.on);
+  return { ...from, distance: (borderOf(feature.on, from.border)?.axis === "u" ? u : v) / 2, reach: "centre" };
 }
 
 function lineOnFace(ground: Ground, feature: Feat, at: MarkFeature["at"], to: MarkFeature["at"]): Ink | Finding {
