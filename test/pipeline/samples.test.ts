@@ -21,9 +21,10 @@ describe.each(["first-part.yaml", "spice-cabinet.yaml"])("the sample %s", (name)
   it("passes the strict reader, programs and dry runs alike", () => {
     for (const file of made.files.filter((f) => f.kind === "program" || f.kind === "dry run")) {
       const entry = made.report!.programs.find((p) => p.file === file.name || p.dryRun === file.name);
-      // Turning programs are read by their lathe's own profile: see turning-through.
+      // Turning programs are read by their lathe's own profile (see turning-through), the beam's by their laser's.
       if (entry === undefined) {
-        expect(made.report!.turnings.some((p) => p.file === file.name || p.dryRun === file.name)).toBe(true);
+        const apart = [...made.report!.turnings, ...made.report!.beams];
+        expect(apart.some((p) => p.file === file.name || p.dryRun === file.name)).toBe(true);
         continue;
       }
       const read = readProgram(file.text, file.name, controller, {
@@ -37,7 +38,7 @@ describe.each(["first-part.yaml", "spice-cabinet.yaml"])("the sample %s", (name)
   });
 
   it("carries an untouched seal, the one in the report", () => {
-    const entries = [...made.report!.programs, ...made.report!.turnings];
+    const entries = [...made.report!.programs, ...made.report!.turnings, ...made.report!.beams];
     for (const file of programsOf(made)) {
       const state = verifySeal(file.text);
       expect(state).toMatchObject({
@@ -77,9 +78,10 @@ describe.each(["first-part.yaml", "spice-cabinet.yaml"])("the sample %s", (name)
     expect(again.prints).toEqual(made.prints);
   });
 
-  it("turns no spindle in a dry run", () => {
+  it("turns no spindle in a dry run, and lights no beam", () => {
     for (const dry of made.files.filter((f) => f.kind === "dry run")) {
-      expect(dry.text).not.toMatch(/^[^(]*\b(M3|M4|S\d)/m);
+      const beam = made.report!.beams.some((p) => p.dryRun === dry.name);
+      expect(dry.text).not.toMatch(beam ? /^[^(]*\b(M3|M4|S[1-9])/m : /^[^(]*\b(M3|M4|S\d)/m);
     }
     expect(refuses(made.findings)).toBe(false);
   });

@@ -24,6 +24,15 @@ export function textsOf(jobText: string, more: Partial<Texts> = {}): Texts {
         return undefined;
       }
     },
+    readBytes: (name) => {
+      try {
+        return readFileSync(join(root, "samples", name));
+      } catch {
+        return undefined;
+      }
+    },
+    bookFont: () =>
+      readFileSync(join(root, "node_modules/@expo-google-fonts/eb-garamond/400Regular/EBGaramond_400Regular.ttf")),
     postText: (name) => {
       try {
         return projectText(join("post", `${name}.yaml`));
