@@ -1,5 +1,7 @@
 import type { Finding } from "../finding.ts";
 import type { TargetCavity } from "../parts/target.ts";
+import { faceTowards } from "../plan/placing.ts";
+import type { SetUp } from "../plan/setup.ts";
 import { flattenRegion } from "../shapes/flatten.ts";
 import type { Point } from "../shapes/point.ts";
 import { boundsOfRegion, containsPoint } from "../shapes/region.ts";
@@ -22,11 +24,17 @@ export function roundWalls(before: Wood, last: Case): Measures {
   const findings: Finding[] = [];
   let least: Figure | undefined;
   for (const cavity of last.setUp.target.cavities) {
-    if (!isClosed(cavity)) continue;
+    if (!isJudged(cavity)) continue;
     const box = boundsOfRegion(cavity.section);
     if (box === undefined) continue;
+    const meant = openingOf(last.setUp, cavity);
     const inside = (p: Point): boolean =>
-      p.x > box.min.x && p.x < box.max.x && p.y > box.min.y && p.y < box.max.y && containsPoint(cavity.section, p);
+      !meant(p) &&
+      p.x > box.min.x &&
+      p.x < box.max.x &&
+      p.y > box.min.y &&
+      p.y < box.max.y &&
+      containsPoint(cavity.section, p);
     const web = thinnestBeneath(before, last.simulation.after, inside);
     if (web !== undefined) {
       const at = { ...web.at, z: cavity.zTo };
@@ -37,16 +45,24 @@ export function roundWalls(before: Wood, last: Case): Measures {
       if (least === undefined || figure.value < least.value) least = figure;
       findings.push(...thinBeneath(cavity, { ...web, bound }));
     }
-    const gap = openSideways(cavity, last.simulation.after);
+    const gap = openSideways(cavity, last.simulation.after, meant);
     if (gap !== undefined) findings.push(brokenSideways(cavity, gap));
   }
   return { findings, figures: least === undefined ? {} : { "least web": least } };
 }
 
-/** A recess that keeps a wall all round and a floor beneath; not one that runs out of the wood on purpose. */
-function isClosed({ cavity }: TargetCavity): boolean {
+/** A recess that keeps a floor beneath, and a wall all round but where it runs out of the wood on purpose. */
+function isJudged({ cavity }: TargetCavity): boolean {
   const { shape } = cavity;
-  return !cavity.through && cavity.opensOver === undefined && (shape.kind === "recess" || shape.kind === "mortise");
+  return !cavity.through && (shape.kind === "recess" || shape.kind === "mortise");
+}
+
+/** Where a recess may have neither wall nor floor: on the side of the axis over which it opens. */
+function openingOf({ frame, round }: SetUp, { cavity }: TargetCavity): (p: Point) => boolean {
+  if (cavity.opensOver === undefined || round === undefined) return () => false;
+  const sides = (["front", "back", "left", "right"] as const).filter((s) => faceTowards(frame, s) === cavity.opensOver);
+  const { y } = round.axis;
+  return (p) => sides.some((side) => (side === "front" ? p.y < y : side === "back" ? p.y > y : true));
 }
 
 function thinBeneath(cavity: TargetCavity, web: Web): readonly Finding[] {
@@ -78,7 +94,7 @@ function thinBeneath(cavity: TargetCavity, web: Web): readonly Finding[] {
  * Looked at two cells beyond the outline, in `least`, which was cut with the grown cutter: so a wall thinner than three
  * cells may count as missing.
  */
-function openSideways(cavity: TargetCavity, after: Wood): Point | undefined {
+function openSideways(cavity: TargetCavity, after: Wood, meant: (p: Point) => boolean): Point | undefined {
   const reach = 3 * halfDiagonal(after.grid);
   // A leaning or curved wall ends in a narrower floor, and stands all the more.
   for (const ring of flattenRegion(cavity.section, after.grid.cell / 4)) {
@@ -90,7 +106,7 @@ function openSideways(cavity: TargetCavity, after: Wood): Point | undefined {
       const steps = Math.max(1, Math.ceil(length / after.grid.cell));
       for (let k = 0; k < steps; k++) {
         const p = { x: a.x + ((b.x - a.x) * k) / steps + out.x, y: a.y + ((b.y - a.y) * k) / steps + out.y };
-        if (containsPoint(cavity.section, p)) continue;
+        if (meant(p) || containsPoint(cavity.section, p)) continue;
         const c = columnAt(after.grid, p.x, p.y);
         if (c < 0 || topOf(after.least, c) < cavity.zTo + RISES) return p;
       }

@@ -5,6 +5,7 @@ import type { Cavity } from "../../src/parts/workpiece.ts";
 import { planJob } from "../../src/plan/plan-job.ts";
 import { readOptions } from "../../src/proof/prove.ts";
 import { readProgram } from "../../src/reader/read.ts";
+import { roundedRectangle } from "../../src/shapes/outlines.ts";
 import { DEFAULT_SHOP } from "../../src/shop/default-shop.ts";
 import type { Shop } from "../../src/shop/shop.ts";
 import { timeOf } from "../../src/simulate/time.ts";
@@ -108,6 +109,22 @@ describe("what the proof refuses of round stock", () => {
   it("a floor that runs out sideways", () => {
     expect(onThinner(room(slot({ x: 80, y: 20 }, 40, 20), 9), 14)).toContain("proof-broke-through");
     expect(onThinner(room(slot({ x: 80, y: 20 }, 40, 14), 9), 15)).toEqual([]);
+  });
+
+  it("a recess that opens over one side on purpose, and over the other as well", () => {
+    const half: Blank = { ...BLANK, radii: [17, 17], half: 1.2 };
+    // Over the back edge of the half it may run out; its far wall stands at y = 8 or, too far, at y = 2.
+    const opening = (far: number): Cavity =>
+      room(roundedRectangle({ x: 80, y: (far + 40) / 2 }, 40, 40 - far, 4, 0), 9, {
+        opensOver: "upper edge",
+        insideRadius: 4,
+      });
+    const found = (far: number): readonly string[] => {
+      const planned = planRound(workpieceOf(half, [opening(far)]), long);
+      return refusedBy(through(planned.setUps[0]!, long).proof).map((r) => r.split(":")[0]!);
+    };
+    expect(found(11)).toEqual([]);
+    expect(found(4)).toContain("proof-broke-through");
   });
 
   it("wood beneath that is surely thinner than asked", () => {
