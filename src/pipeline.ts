@@ -1,4 +1,5 @@
 import { type Finding, type Outcome, refuses } from "./finding.ts";
+import type { FitCardCell } from "./fit/fit-card.ts";
 import { fitJob } from "./fit/fit-job.ts";
 import type { FitPlan } from "./fit/fit-plan.ts";
 import type { Job } from "./job/job.ts";
@@ -22,6 +23,7 @@ import { readPost } from "./program/read-post.ts";
 import { sealOf, sealProgram } from "./program/seal.ts";
 import { countPrograms } from "./program/write-programs.ts";
 import { countTurningPrograms } from "./program/write-turning.ts";
+import { benchFiles } from "./sheets/bench/bench-files.ts";
 import { type Report, reportFinding, reportText } from "./sheets/report.ts";
 import { readShop } from "./shop/read-shop.ts";
 import type { Shop } from "./shop/shop.ts";
@@ -77,6 +79,8 @@ export interface Planned {
   readonly job: Job;
   /** How drawers were fitted; absent where the job describes none. */
   readonly fit?: FitPlan;
+  /** Grooves of a fit card among the parts; none where there is no such card. */
+  readonly cardCells: readonly FitCardCell[];
   readonly shop: Shop;
   readonly shopText: string;
   readonly setUps: readonly PlannedSetUp[];
@@ -137,6 +141,7 @@ export function planAll(texts: Texts): Outcome<Planned> {
     value: {
       job: whole,
       ...(fit.value.plan && { fit: fit.value.plan }),
+      cardCells: fit.value.cardCells,
       shop: shop.value,
       shopText: shopSource.text ?? "",
       setUps: plan.value,
@@ -332,14 +337,23 @@ function gather(jobText: string, prepared: Prepared, results: readonly TaskResul
     turnings: unsealed.turnings.map((p) => ({ ...p, seal })),
     beams: unsealed.beams.map((p) => ({ ...p, seal })),
   };
+  const { setUps, beams, ...rest } = planned;
+  const bench = benchFiles({
+    ...rest,
+    report,
+    setUps: setUps.map((p) => p.setUp),
+    beams: beams.map((p) => p.setUp),
+    turnings: planned.pieces.flatMap((p) => p.turning?.setUp ?? []),
+  });
   const files = [
     ...turned.flatMap((p) => filesOf(p, sealParts)),
     ...made.flatMap((p) => filesOf(p, sealParts)),
     ...burned.flatMap((p) => filesOf(p, sealParts)),
     ...pieces.flatMap((p) => p.drawings.map((d): OutputFile => ({ name: d.name, kind: "sheet", text: d.svg }))),
+    { name: "bench.html", kind: "sheet", text: bench.html } as const,
     { name: "report.json", kind: "report", text: reportText(report) } as const,
   ];
-  return { verdict, findings, files, prints: pieces.flatMap((p) => p.prints), report };
+  return { verdict, findings, files, prints: [...pieces.flatMap((p) => p.prints), ...bench.prints], report };
 }
 
 /** A program with what goes with it, sealed now that all of it has passed. */
@@ -348,9 +362,9 @@ function filesOf(
   sealParts: readonly string[],
 ): readonly OutputFile[] {
   const program: OutputFile = { name: p.program.name, kind: "program", text: sealProgram(p.program.text, sealParts) };
-  const sheet: OutputFile[] = "sheet" in p ? [{ name: p.sheetName, kind: "sheet", text: p.sheet }] : [];
-  if (p.dryRun === undefined) return [program, ...sheet];
-  return [program, { name: p.dryRun.name, kind: "dry run", text: sealProgram(p.dryRun.text, sealParts) }, ...sheet];
+  const sheet: OutputFile = { name: p.sheetName, kind: "sheet", text: p.sheet };
+  if (p.dryRun === undefined) return [program, sheet];
+  return [program, { name: p.dryRun.name, kind: "dry run", text: sealProgram(p.dryRun.text, sealParts) }, sheet];
 }
 
 /** The post a machine names: one that comes with the package, or a file beside the job. */

@@ -8,6 +8,7 @@ import { outlineWalkOf, writeBeamProgram } from "../program/write-beam.ts";
 import { beamReadOptions, proveBeam, proveOutlineWalk } from "../proof/beam/prove-beam.ts";
 import type { Proof } from "../proof/proof.ts";
 import { readProgram } from "../reader/read.ts";
+import { drawBeamSheet } from "../sheets/beam-sheet.ts";
 import { type ReportBeam, reportFinding, tame } from "../sheets/report.ts";
 import { burnEnergy } from "../shop/burn-energy.ts";
 import { timeOf } from "../simulate/time.ts";
@@ -27,6 +28,8 @@ export interface BeamTask {
 export interface MadeBeamProgram {
   readonly program: BeamProgramText;
   readonly dryRun: BeamProgramText | undefined;
+  readonly sheetName: string;
+  readonly sheet: string;
   readonly entry: ReportBeam;
 }
 
@@ -63,7 +66,7 @@ export function makeBeam(task: BeamTask, all: JobAndShop): BeamResult {
   if (refuses(findings)) return { kind: "beam", verdict: "proof", findings };
   return {
     kind: "beam",
-    made: withSheet(program, walk.value, planned, proof, findings),
+    made: withSheet(program, walk.value, planned, all, proof, findings),
     verdict: "fine",
     findings,
   };
@@ -73,6 +76,7 @@ function withSheet(
   program: BeamProgramText,
   walk: BeamProgramText,
   planned: PlannedBeam,
+  all: JobAndShop,
   proof: Proof,
   findings: readonly Finding[],
 ): MadeBeamProgram {
@@ -108,10 +112,24 @@ function withSheet(
   for (const [name, m] of Object.entries(proof.figures)) {
     figures[name] = { value: tame(m.value), bound: tame(m.bound), unit: m.unit };
   }
+  const sheetName = `${program.name.replace(/\.[^.]*$/, "")}.svg`;
+  const sheet = drawBeamSheet({
+    jobTitle: all.job.title,
+    file: program.name,
+    setUp,
+    read,
+    steps,
+    findings: told,
+    seconds: time.seconds,
+    defaultsUsed: habitsAssumed(all),
+    checked: proof.checked,
+    notChecked: proof.notChecked,
+    figures,
+  });
   const entry: ReportBeam = {
     file: program.name,
     dryRun: walk.name,
-    sheet: null,
+    sheet: sheetName,
     parts: [...new Set(setUp.marks.map((m) => m.mark.part))],
     setUp: setUp.name,
     machine: machine.name,
@@ -134,5 +152,10 @@ function withSheet(
     proof: { figures, checked: [...proof.checked], notChecked: [...proof.notChecked] },
     findings: told.map(reportFinding),
   };
-  return { program, dryRun: walk, entry };
+  return { program, dryRun: walk, sheetName, sheet, entry };
+}
+
+/** Which built-in defaults a beam's program rests on: laser and settings are always the shop's own. */
+function habitsAssumed({ shop }: JobAndShop): readonly string[] {
+  return shop.defaultsUsed.some((d) => d.startsWith("habit")) ? ["the shop's habits of clearance"] : [];
 }

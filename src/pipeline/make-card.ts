@@ -8,12 +8,12 @@ import type { Shop } from "../shop/shop.ts";
 import { VERSION } from "../version.ts";
 import { type MadeBeamProgram, makeBeam } from "./make-beam.ts";
 
-/** A card's program and outline walk, proved and sealed; none where a finding refuses. */
+/** A card's program, outline walk and sheet, proved and sealed; none where a finding refuses. */
 export interface MadeCard {
   readonly verdict: "fine" | "input" | "proof";
   readonly findings: readonly Finding[];
   readonly made?: MadeBeamProgram;
-  /** Program first, then the walk. */
+  /** Program first, then the walk, then the sheet. */
   readonly texts: readonly { readonly name: string; readonly text: string }[];
   /** What to do with it, in order. */
   readonly steps: readonly string[];
@@ -51,14 +51,14 @@ export function makeCard(card: Card, shop: Shop, postOf: (name: string) => Outco
   if (result.made === undefined || refuses(findings)) {
     return nothing(result.verdict === "input" ? "input" : "proof", findings);
   }
-  const { program, dryRun, entry } = result.made;
+  const { program, dryRun, sheetName, sheet, entry } = result.made;
   const seal = [JSON.stringify(workpiece), JSON.stringify(own.burns), VERSION, JSON.stringify(entry)];
   const texts = [program, ...(dryRun === undefined ? [] : [dryRun])];
   return {
     verdict: "fine",
     findings,
     made: result.made,
-    texts: texts.map((t) => ({ name: t.name, text: sealProgram(t.text, seal) })),
+    texts: [...texts.map((t) => ({ name: t.name, text: sealProgram(t.text, seal) })), { name: sheetName, text: sheet }],
     steps,
   };
 }

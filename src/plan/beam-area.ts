@@ -14,7 +14,7 @@ import type { BeamArea } from "./beam-setup.ts";
 /** Offset error of a burned area's border, mm: far below any spot. */
 const WITHIN = 0.0005;
 /** How far inside the border the spot's middle keeps, as a share of half the spot: what is just as wide as it still fits. */
-const INSIDE = 0.94;
+const INSIDE = 0.9;
 /** A dose that swings by more than this share of its mean shows as lines. Common practice, no source. */
 const SHOWS = 0.1;
 

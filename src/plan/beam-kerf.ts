@@ -1,12 +1,20 @@
 import type { Finding } from "../finding.ts";
 import type { Mark } from "../parts/marks/mark.ts";
+import { componentsOf, differenceOf } from "../shapes/boolean.ts";
 import { fitRegion } from "../shapes/fit-arcs.ts";
-import { offsetRegion } from "../shapes/offset.ts";
+import { flattenRegion } from "../shapes/flatten.ts";
+import { offsetPolygons, offsetRegion } from "../shapes/offset.ts";
+import { areaOfPolygons, type Polygons } from "../shapes/polygons.ts";
 import { containsPoint, type Loop, type Region } from "../shapes/region.ts";
 import type { BurnSetting } from "../shop/laser.ts";
 
 /** Offset error of a cut's way, mm: far below any kerf. */
-const WITHIN = 0.002;
+const WITHIN = 0.0005;
+/**
+ * Places that the cut cannot reach count from this area, as a share of the kerf's square: a corner keeps a round of less,
+ * (1 − π/4) / 4 of it where it is square.
+ */
+const NARROW = 0.25;
 
 /**
  * The way of the beam's middle beside an outline: half a kerf out of a piece that is kept, half a kerf into an opening; what
@@ -35,9 +43,15 @@ export function kerfPath(
       ],
     };
   }
-  const region = fitRegion(offsetRegion(outline, keep === "inside" ? kerf / 2 : -kerf / 2, WITHIN), WITHIN);
-  const loops = insideFirst(region);
-  if (loops.length === outline.loops.length) return { loops, findings: [] };
+  const half = keep === "inside" ? kerf / 2 : -kerf / 2;
+  const way = offsetRegion(outline, half, WITHIN);
+  const loops = insideFirst(fitRegion(way, WITHIN));
+  // Beside a gap that is too narrow the way does not come back to the outline when it is moved back by half a kerf.
+  const flat = flattenRegion(outline, WITHIN);
+  const back = offsetPolygons(way, -half, WITHIN);
+  const missed = keep === "inside" ? differenceOf(back, grown(flat)) : differenceOf(flat, grown(back));
+  const narrow = componentsOf(missed).some((c) => areaOfPolygons(c) > NARROW * kerf * kerf);
+  if (loops.length === outline.loops.length && !narrow) return { loops, findings: [] };
   return {
     loops: [],
     findings: [
@@ -52,6 +66,11 @@ export function kerfPath(
       },
     ],
   };
+}
+
+/** A hair more, so that rounding is no gap. */
+function grown(polygons: Polygons): Polygons {
+  return offsetPolygons(polygons, 4 * WITHIN, WITHIN);
 }
 
 /** Loops with those that lie within others before them. */

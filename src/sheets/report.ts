@@ -109,7 +109,7 @@ const turning = z.object({
 const beam = z.object({
   file: z.string(),
   dryRun: z.string().nullable().meta({ description: "the outline walk: beam off, or the visible pilot" }),
-  sheet: z.string().nullable(),
+  sheet: z.string(),
   parts: z.array(z.string()),
   setUp: z.string(),
   machine: z.string(),

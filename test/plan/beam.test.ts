@@ -124,8 +124,8 @@ describe("a burned area", () => {
     const { operations } = planned(workpiece);
     const box = reachOfBeam(operations[0]!)!;
     const up = (operations[0] as BeamArea).runUp;
-    expect(box.min.x).toBeCloseTo(1.094 - up, 2);
-    expect(box.max.x).toBeCloseTo(98.906 + up, 2);
+    expect(box.min.x).toBeCloseTo(1.09 - up, 2);
+    expect(box.max.x).toBeCloseTo(98.91 + up, 2);
     const narrow = laserShop(laserMachine({}, { travel: { x: 101, y: 200, z: 80 } }));
     expect(found(workpiece, narrow)).toEqual(["refuse beam-larger-than-travel"]);
   });
@@ -134,7 +134,7 @@ describe("a burned area", () => {
     const { operations } = planned(marked([mark("a", { kind: "area", region: ring(30, 30, 10, 4) }, AREA)]));
     const area = operations[0] as BeamArea;
     expect(area.spacing).toBe(0.1);
-    expect(areaOf(area.region)).toBeCloseTo(Math.PI * (9.906 ** 2 - 4.094 ** 2), 1);
+    expect(areaOf(area.region)).toBeCloseTo(Math.PI * (9.91 ** 2 - 4.09 ** 2), 1);
   });
 
   it("takes half the spot across the lines where the setting says nothing", () => {
