@@ -7,7 +7,7 @@ import { decimal } from "./svg.ts";
 import { type Drawing, type DrawingMark, stroke, words } from "./template-drawing.ts";
 
 /** Points of PDF in a millimetre. */
-const POINTS = 72 / 25.4;
+export const PDF_POINTS = 72 / 25.4;
 /** Length of the line that a print is checked by, mm. */
 const CHECK = 100;
 const FRAME = 0.1;
@@ -21,38 +21,49 @@ const CROSS = 3;
  */
 export function drawingsPdf(drawings: readonly Drawing[], paper: PaperName): Uint8Array {
   const sized = PAPERS[paper];
-  // Fetched when the first page is printed: it takes longer to load than all the rest, and most jobs print none.
+  const doc = newDocument(drawings[0]?.title ?? "");
+  for (const drawing of drawings) {
+    const tiles = tilesFor(drawing, sized);
+    for (const tile of tiles.tiles) drawPage(doc, drawing, tile, tiles.paper, paper);
+  }
+  return bytesOf(doc);
+}
+
+/** An empty PDF, uncompressed and without a date. */
+export function newDocument(title: string): Doc {
+  // Fetched when the first page is printed: it takes longer to load than all the rest, and most commands print none.
   const PDFDocument: typeof PDFKit = createRequire(import.meta.url)("pdfkit");
-  const doc = new PDFDocument({
+  return new PDFDocument({
     autoFirstPage: false,
     compress: false,
     margin: 0,
     info: {
-      Title: plain(drawings[0]?.title ?? ""),
+      Title: plain(title),
       Creator: "Tillwright",
       Producer: "Tillwright",
       CreationDate: new Date(0),
       ModDate: new Date(0),
     },
   });
-  for (const drawing of drawings) {
-    const tiles = tilesFor(drawing, sized);
-    for (const tile of tiles.tiles) drawPage(doc, drawing, tile, tiles.paper, paper);
-  }
+}
+
+/** Ends a PDF. */
+export function bytesOf(doc: Doc): Uint8Array {
   doc.end();
   const pieces: Buffer[] = [];
   for (let piece = doc.read(); piece !== null; piece = doc.read()) pieces.push(piece as Buffer);
   return new Uint8Array(Buffer.concat(pieces));
 }
 
-type Doc = InstanceType<typeof PDFKit>;
+/** A PDF while it is drawn. */
+export type Doc = InstanceType<typeof PDFKit>;
 
 /** Where a point of a drawing comes on the page, mm from its upper left corner. */
-type Onto = (p: Point) => Point;
+export type Onto = (p: Point) => Point;
 
 function drawPage(doc: Doc, drawing: Drawing, tile: Tile, paper: Paper, name: PaperName): void {
-  doc.addPage({ size: [paper.width * POINTS, paper.height * POINTS], margin: 0 });
-  doc.scale(POINTS);
+  doc.addPage({ size: [paper.width * PDF_POINTS, paper.height * PDF_POINTS], margin: 0 });
+  doc.scale(PDF_POINTS);
   const { window } = tile;
   const onto: Onto = (p) => ({ x: tile.left + p.x - window.min.x, y: tile.top + window.max.y - p.y });
   const width = window.max.x - window.min.x;
@@ -99,7 +110,8 @@ function cross(at: Point): readonly DrawingMark[] {
   ];
 }
 
-function draw(doc: Doc, onto: Onto, mark: DrawingMark): void {
+/** Draws a line or a text. */
+export function draw(doc: Doc, onto: Onto, mark: DrawingMark): void {
   switch (mark.kind) {
     case "run": {
       doc.lineWidth(mark.width);
@@ -120,7 +132,8 @@ function draw(doc: Doc, onto: Onto, mark: DrawingMark): void {
   }
 }
 
-function drawSegment(doc: Doc, onto: Onto, s: Segment): void {
+/** Continues a path along a segment. `onto` keeps angles. */
+export function drawSegment(doc: Doc, onto: Onto, s: Segment): void {
   switch (s.kind) {
     case "line": {
       const to = onto(s.to);

@@ -144,7 +144,7 @@ function subtitle(c: TurningSheetContent): readonly string[] {
 }
 
 /** Where the still tool halts a gauge block before the spindle starts, and what else stands on the bed. */
-function marksAndRest(setUp: TurningSetUp): readonly string[] {
+export function marksAndRest(setUp: TurningSetUp): readonly string[] {
   const block = tidy(setUp.habits.gaugeBlock);
   const marks = (setUp.marks ?? []).map(
     (m) => `witness mark ${m.name}: a gauge block of ${block} mm just fits between the tip and ${againstWords(m)}`,
