@@ -337,6 +337,7 @@ export const FINDING_CODES = {
   "plan-drill-size": { override: true },
   "plan-lip-by-hand": { override: true },
   "plan-web-thin": { override: false },
+  "plan-v-depth-widens": { override: true },
   "plan-nothing-to-cut": { override: true },
   "plan-shop-empty": { override: false },
   // planning and writing for the beam
@@ -479,6 +480,11 @@ export const FINDING_CODES = {
   "proof-witness-missed": { override: true },
   "proof-ends-low": { override: false },
   "proof-not-reached": { override: false },
+  // proof of cut marks
+  "proof-v-groove-wide": { override: false },
+  "proof-v-groove-shallow": { override: true },
+  "proof-line-strayed": { override: false },
+  "proof-line-shallow": { override: true },
   // proof of turning
   "proof-turning-gouge": { override: false },
   "proof-turning-wood-left": { override: true },
@@ -522,6 +528,10 @@ export const FINDING_CODES = {
   "proof-beam-walk-short": { override: true },
   "dry-run-spindle": { override: false },
   "dry-run-touches": { override: false },
+  // fit: cut list and cutting plan
+  "cut-stock-short": { override: true },
+  "cut-stock-thin": { override: true },
+  "cut-stock-unused": { override: true },
   // fit: runners, grooves, screws, dividers
   "fit-runner-binds": { override: false },
   "fit-runner-loose": { override: true },

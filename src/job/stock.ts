@@ -1,0 +1,79 @@
+import * as z from "zod";
+import type { Finding, Source } from "../finding.ts";
+import { findingsOf } from "./issues.ts";
+import { count, length, list, map, named, type Reading } from "./leaves.ts";
+import { sourceAtPath } from "./places.ts";
+import type { SourceText } from "./source-text.ts";
+import { type Entry, placeOfKey, toData } from "./tree.ts";
+
+/** The boards of one wood that lie in the shop, rough as they are. Filled from `stock:`; read by the cut list. */
+export interface StockDescription {
+  /** As the job calls it. */
+  readonly wood: string;
+  readonly boards: readonly StockBoard[];
+  readonly source: Source;
+}
+
+/** Boards of one size, grain along their length. mm */
+export interface StockBoard {
+  readonly length: number;
+  readonly width: number;
+  readonly thickness: number;
+  readonly count: number;
+  readonly source: Source;
+}
+
+/** What a saw, a plane and squaring take where a job says nothing else, mm: common practice, no source. */
+export const ROUGH = { length: 6, width: 1.5, thickness: 3, kerf: 1.5 } as const;
+
+function boards(r: Reading) {
+  const board = map(
+    {
+      length: length(r, "How long the board is, along the grain.", "length: 1200"),
+      width: length(r, "How wide it is.", "width: 140"),
+      thickness: length(r, "How thick it is, as it lies there.", "thickness: 20"),
+      count: count(r, "How many of them; 1 without it.", "count: 2", 200).optional(),
+    },
+    'write "- {length: 1200, width: 140, thickness: 20}"',
+  );
+  return list(board, 'write each board on a line of its own: "- {length: 1200, width: 140, thickness: 20}"');
+}
+
+/** The boards in the shop, for editors. */
+export function stockForEditors(r: Reading) {
+  return named(boards(r), "").meta({
+    description: "Boards that lie in the shop, by wood: what the cutting plan cuts from.",
+    examples: [{ cherry: [{ length: 1200, width: 140, thickness: 20, count: 2 }] }],
+  });
+}
+
+/** Reads `stock:`. A mistake in one wood hides none in another. */
+export function readStock(
+  source: SourceText,
+  entry: Entry | undefined,
+  r: Reading,
+): { readonly stock: readonly StockDescription[]; readonly findings: readonly Finding[] } {
+  if (entry === undefined || entry.value.kind === "broken") return { stock: [], findings: [] };
+  const whole = named(z.any(), "write each wood with a colon, and below it its boards");
+  const whose = { source, node: entry.value, entry };
+  const head = whole.safeParse(toData(entry.value));
+  if (!head.success) return { stock: [], findings: findingsOf(head.error.issues, whose) };
+  const found: Finding[] = [];
+  const schema = boards(r);
+  const stock = (entry.value.kind === "map" ? entry.value.entries : []).flatMap((e): readonly StockDescription[] => {
+    const own = { source, node: e.value, entry: e };
+    const said = schema.safeParse(toData(e.value));
+    if (!said.success) {
+      found.push(...findingsOf(said.error.issues, own));
+      return [];
+    }
+    return [
+      {
+        wood: e.key.trim().replace(/\s+/g, " "),
+        boards: said.data.map((b, i) => ({ ...b, count: b.count ?? 1, source: sourceAtPath(own, [i]) })),
+        source: placeOfKey(source, e),
+      },
+    ];
+  });
+  return { stock, findings: found };
+}
