@@ -36,11 +36,8 @@ export function readBottomMarks(
   if (entry === undefined || entry.value.kind === "broken") return { marks: [], findings: [] };
   const found: Finding[] = [];
   const list = entry.value;
-  if (list.kind !== "list") {
-    const mend = 'begin each with a dash below it: "- mark: signed"';
-    found.push(jobFinding("kind-wrong", placeOf(source, list), "the marks of the bottoms are a list", { mend }));
-    return { marks: [], findings: found };
-  }
+  // What is no list is told of with the rest of the drawers.
+  if (list.kind !== "list") return { marks: [], findings: [] };
   const ground: MarkGround = {
     files,
     faceCalled: faceFinder(files),
