@@ -24,6 +24,7 @@ import type { Reading } from "./leaves.ts";
 import { allowedSpread } from "./measured.ts";
 import { sourceAtPath } from "./places.ts";
 import type { SourceText } from "./source-text.ts";
+import { ROUGH } from "./stock.ts";
 import { type Entry, entryOf, find, type Path, placeOfKey, toData } from "./tree.ts";
 import { canonicalKey } from "./words.ts";
 
@@ -321,10 +322,10 @@ function readDrawers(
     backClearance: orElse(on, ["back clearance"], d["back clearance"], 2),
     leaveForFitting: orElse(on, ["leave for fitting"], d["leave for fitting"], 0.5),
     cleanUp: clean,
-    roughLength: rough("length", 6),
-    roughWidth: rough("width", 1.5),
-    roughThickness: rough("thickness", 3),
-    kerf: rough("kerf", 1.5),
+    roughLength: rough("length", ROUGH.length),
+    roughWidth: rough("width", ROUGH.width),
+    roughThickness: rough("thickness", ROUGH.thickness),
+    kerf: rough("kerf", ROUGH.kerf),
     ...(d["held by"] !== undefined && { heldBy: said(on, ["held by"], d["held by"]) }),
     ...(pulls !== undefined && { pull: said(on, ["pulls"], canonicalName(pulls, turnedNames)) }),
     betweenRunners: between(on, d, openings),
