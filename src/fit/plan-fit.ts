@@ -5,6 +5,7 @@ import type { Shop } from "../shop/shop.ts";
 import { assumedIn } from "./assumed.ts";
 import { type Open, sizeGroup } from "./box.ts";
 import { cutListOf, frontRuns } from "./cut-list.ts";
+import { type DividerFit, fitDividers } from "./dividers-fitted.ts";
 import { type FittedGroup, fitGroup } from "./drawer.ts";
 import type { FitPlan, FittedPart } from "./fit-plan.ts";
 import { mouthOf } from "./opening.ts";
@@ -19,6 +20,8 @@ export interface Fitted {
   readonly job: Job;
   /** Absent where the job describes no drawers. */
   readonly plan?: FitPlan;
+  /** Absent where there are none. */
+  readonly dividers?: readonly DividerFit[];
 }
 
 /**
@@ -26,6 +29,15 @@ export interface Fitted {
  * out beside the job's own. Independent findings come together; where one refuses there is no plan.
  */
 export function planFit(job: Job, shop: Shop): Outcome<Fitted> {
+  const divided = fitDividers(job, job.dividers ?? [], shop);
+  const fitted = planDrawers(divided.ok ? divided.value.job : job, shop);
+  const findings = [...divided.findings, ...fitted.findings];
+  if (!divided.ok || !fitted.ok) return { ok: false, findings };
+  const { dividers } = divided.value;
+  return { ok: true, value: { ...fitted.value, ...(dividers.length > 0 && { dividers }) }, findings };
+}
+
+function planDrawers(job: Job, shop: Shop): Outcome<Fitted> {
   const { cabinet } = job;
   if (cabinet?.drawers === undefined) return { ok: true, value: { job }, findings: [] };
   const { ground, findings: early } = groundOf(cabinet, cabinet.drawers, shop);

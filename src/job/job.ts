@@ -1,6 +1,7 @@
 import type { Source } from "../finding.ts";
 import type { Region } from "../shapes/region.ts";
 import type { FaceName, Size } from "./board.ts";
+import type { DividerDescription } from "./dividers.ts";
 import type { CabinetDescription } from "./drawers.ts";
 import type { At, FeatureBase, From } from "./feature-base.ts";
 import type { FitCardDescription } from "./fit-card.ts";
@@ -26,6 +27,8 @@ export interface Job {
   readonly boards: readonly BoardDescription[];
   /** A case of drawers as measured; `fit` writes its parts out. Absent where there is none. */
   readonly cabinet?: CabinetDescription;
+  /** Dividers between boards of the case; `fit` writes them out. Absent where there are none. */
+  readonly dividers?: readonly DividerDescription[];
   /** A card that finds the fit of runner and bit; absent where the job has none. */
   readonly fitCard?: FitCardDescription;
   /** Codes of findings that the user overrides, each with the reason given. */

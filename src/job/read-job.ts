@@ -2,6 +2,7 @@ import type { Finding, Outcome } from "../finding.ts";
 import { refuses } from "../finding.ts";
 import type { LengthUnit } from "../units/unit-table.ts";
 import { readBoards } from "./boards.ts";
+import { readDividers } from "./dividers-read.ts";
 import { readBottomMarks } from "./drawer-marks.ts";
 import type { CabinetDescription } from "./drawers.ts";
 import { readCabinet } from "./drawers-read.ts";
@@ -75,6 +76,8 @@ function readWhole(source: SourceText, root: Tree, files: Files): Whole {
   const card = readFitCard(source, entryOf(root, "fit card"), reading);
   const bottoms = readBottomMarks(source, entryOf(root, "drawers"), reading, files, view, openingsOf(inCase, view));
   const stock = readStock(source, entryOf(root, "stock"), reading);
+  const flat = parts.names.filter((n) => !parts.turnedNames.includes(n));
+  const dividers = readDividers(source, section("dividers"), reading, flat);
   const overrides = readOverrides(source, section("override"));
   found.push(
     ...measured.findings,
@@ -82,6 +85,7 @@ function readWhole(source: SourceText, root: Tree, files: Files): Whole {
     ...parts.findings,
     ...boards.findings,
     ...cabinet.findings,
+    ...dividers.findings,
     ...bottoms.findings,
     ...card.findings,
     ...stock.findings,
@@ -110,6 +114,7 @@ function readWhole(source: SourceText, root: Tree, files: Files): Whole {
     ...(parts.turned.length > 0 && { turned: parts.turned }),
     boards: boards.boards,
     ...(cabinet.cabinet && { cabinet: withMarks(cabinet.cabinet, bottoms.marks) }),
+    ...(dividers.dividers.length > 0 && { dividers: dividers.dividers }),
     ...(card.fitCard && { fitCard: card.fitCard }),
     ...(stock.stock.length > 0 && { stock: stock.stock }),
     overrides: overrides.overrides,

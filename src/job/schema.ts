@@ -1,5 +1,6 @@
 import * as z from "zod";
 import { NO_NAMES } from "../units/names.ts";
+import { dividerSchema } from "./dividers-read.ts";
 import { caseSchema, drawersForEditors, openingSchema } from "./drawers-schema.ts";
 import { copies, eachOf, FEATURE_KINDS, featureSchemas } from "./feature-schema.ts";
 import { fitCardForEditors } from "./fit-card-read.ts";
@@ -244,6 +245,21 @@ import { wishKeys } from "./wishes-schema.ts";
  *       between runners:                # the second measuring, when they are in; no runner groove is cut before
  *         top left: {mouth: 133.8, back: 134.1}
  *
+ * **Dividers** lie between two boards of the case, on loose tenons. Their mortises are cut into the board named and into
+ * its mirror image; its lower edge is its front edge.
+ *
+ *     dividers:
+ *       door rail:
+ *         wood: cherry
+ *         length: 302                   # between the two boards
+ *         depth: 190
+ *         thickness: 15
+ *         at: 72                        # case board's first end to the middle of the divider's thickness
+ *         into: case side               # a part of this job
+ *         set back: 2                   # flush in front without it
+ *         mortise width: 6              # planned without it: a third of the thickness, by a bit of the shop
+ *         ends: by hand                 # or: by machine
+ *
  * British and American spellings are both read, keys in any case; unknown keys are refused.
  */
 export function jobSchema(): object {
@@ -260,6 +276,9 @@ export function jobSchema(): object {
         .optional(),
       boards: named(boardSchema(r), "").meta({ description: "Boards that several parts are cut from." }).optional(),
       case: caseSchema(r, openingSchema(r)).meta({ description: "A case for drawers, as measured." }).optional(),
+      dividers: named(dividerSchema(r), "")
+        .meta({ description: "Dividers between two boards of the case, on loose tenons." })
+        .optional(),
       drawers: drawersForEditors(r).meta({ description: "What the drawers of the case are to be." }).optional(),
       "fit card": fitCardForEditors(r).optional(),
       override: overrideSchema().optional(),
@@ -287,6 +306,7 @@ export function rootSchema(drawers: boolean) {
       parts: drawers ? parts.optional() : parts,
       boards: named(z.any(), "write each board's name on its own line with a colon").optional(),
       case: z.any().optional(),
+      dividers: named(z.any(), "write each divider's name on its own line with a colon").optional(),
       drawers: z.any().optional(),
       "fit card": z.any().optional(),
       override: overrideSchema().optional(),
