@@ -2,7 +2,7 @@ import type { Finding } from "../finding.ts";
 import type { BoardDescription } from "../job/job.ts";
 import { compose, type Frame, inverse, turnedAboutZ } from "../shapes/frame.ts";
 import { rectangle } from "../shapes/outlines.ts";
-import { mapPoint, mapRegion, type PlanMap, planOf } from "../shapes/plan-map.ts";
+import { mapPoint, mapRegion, mapSegment, type PlanMap, planOf } from "../shapes/plan-map.ts";
 import { boundsOfRegion, type Region } from "../shapes/region.ts";
 import { checkCavities } from "./check.ts";
 import { faceFrame } from "./faces.ts";
@@ -219,7 +219,10 @@ export function mapCavity(cavity: Cavity, map: PlanMap): Cavity {
 function mapShape(shape: CavityShape, map: PlanMap): CavityShape {
   switch (shape.kind) {
     case "rabbet":
+    case "v-groove":
       return shape;
+    case "cut line":
+      return { ...shape, chains: shape.chains.map((c) => c.map((s) => mapSegment(map, s))) };
     case "recess":
     case "mortise": {
       const { middle } = shape;

@@ -5,6 +5,7 @@ import type { Frame } from "../shapes/frame.ts";
 import type { Hollow } from "../shapes/hollow.ts";
 import type { Point } from "../shapes/point.ts";
 import type { Region } from "../shapes/region.ts";
+import type { Segment } from "../shapes/segment.ts";
 import type { TurnedSolid } from "../shapes/turned-solid.ts";
 import type { Mark } from "./marks/mark.ts";
 
@@ -153,4 +154,20 @@ export type CavityShape =
       readonly profile: Region;
       /** What is left standing across the cut, from which `keeps` are made. */
       readonly tabs?: readonly Tab[];
-    };
+    }
+  /**
+   * A groove of a V-shaped bit that is as deep as its outlines are far apart: straight edges only. Walls lean as the bit
+   * does, so depth and lean are a guess (60 degrees, a sharp tip) until the bit is known, and `bit` then stands here.
+   */
+  | { readonly kind: "v-groove"; readonly cap?: number; readonly bit?: VForm }
+  /**
+   * Lines followed by the middle of a bit at one depth. The section is what the bit sweeps, seen from above: a guess until
+   * the bit is known, and `bit` is then its name.
+   */
+  | { readonly kind: "cut line"; readonly chains: readonly (readonly Segment[])[]; readonly bit?: string };
+
+/** A V-shaped bit as the wood sees it: tangent of half its angle, and the diameter of the flat at its tip, mm. */
+export interface VForm {
+  readonly tan: number;
+  readonly tipFlat: number;
+}

@@ -10,6 +10,8 @@ import { followLine } from "./follow.ts";
 import type { Move, Toolpath } from "./move.ts";
 import { peck } from "./peck.ts";
 import { sink } from "./sink.ts";
+import { traceLines } from "./trace.ts";
+import { vGroove } from "./v-groove.ts";
 
 /**
  * The moves of all operations, in their order: each begins, where it is free to, near where the one before ended. One for
@@ -56,5 +58,9 @@ function movesFor(operation: Operation, setUp: SetUp, from: Point | undefined): 
       return contour(operation, setUp, from);
     case "ease":
       return easeLip(operation, setUp);
+    case "v-groove":
+      return vGroove(operation, setUp, from);
+    case "trace":
+      return traceLines(operation, setUp, from);
   }
 }

@@ -3,6 +3,7 @@ import type { Cavity } from "../parts/workpiece.ts";
 import type { Cutter } from "../shop/cutter.ts";
 import type { Shop } from "../shop/shop.ts";
 import { closest } from "../units/closest.ts";
+import { angleRank, finenessFor } from "./cut-marks.ts";
 import { type Suit, suits, type Way } from "./suit.ts";
 import type { Task } from "./task.ts";
 
@@ -54,7 +55,7 @@ export function chooseCutters(
     else open.push({ task, candidates });
   }
   const used: Cutter[] = [...chosen.values()].map((c) => c.cutter);
-  let left = open.map(({ task, candidates }) => ({ task, good: goodEnough(candidates), best: candidates[0]! }));
+  let left = open.map(({ task, candidates }) => ({ task, good: goodEnough(task, candidates), best: candidates[0]! }));
   while (left.length > 0) {
     const next = best(left, used, shop);
     for (const { task, good, best: largest } of left) {
@@ -97,17 +98,25 @@ function candidatesFor(task: Task, shop: Shop): readonly Candidate[] {
     return suit.ok ? [{ cutter, way: suit.way, rank: rankOf(task, cutter) }] : [];
   });
   return list.sort(
-    (a, b) => wayRank(a) - wayRank(b) || sizeRank(b) - sizeRank(a) || a.rank - b.rank || a.cutter.slot - b.cutter.slot,
+    (a, b) =>
+      wayRank(a) - wayRank(b) ||
+      sizeRank(task, b) - sizeRank(task, a) ||
+      a.rank - b.rank ||
+      a.cutter.slot - b.cutter.slot,
   );
 }
 
 /** Wider than this an outline's cut only makes more dust, mm. Common practice, no source. */
 const OUTLINE_MOST = 8;
 
-/** The larger the better; for outlines up to a size, beyond which smaller is better again. A cone's size doesn't matter. */
-function sizeRank(c: Candidate): number {
+/**
+ * The larger the better; for outlines up to a size, beyond which smaller is better again; for marks the finer the better.
+ * A cone's size doesn't matter.
+ */
+function sizeRank(task: Task, c: Candidate): number {
   const d = c.cutter.diameter;
   if (c.way === "sink") return 0;
+  if (c.way === "trace" || c.way === "v-groove") return finenessFor(task.cavities[0], c.cutter);
   return c.way === "contour" && d > OUTLINE_MOST ? OUTLINE_MOST / d : d;
 }
 
@@ -119,6 +128,8 @@ function wayRank(c: Candidate): number {
     case "follow":
     case "sink":
     case "contour":
+    case "v-groove":
+    case "trace":
       return 0;
     case "bore":
     case "clear":
@@ -135,14 +146,15 @@ function rankOf(task: Task, cutter: Cutter): number {
   const cone = task.kind === "countersink" && cutter.form.kind !== "countersink" ? 10 : 0;
   // A round nose leaves lower ridges in a hollow than a small corner radius does.
   const ridges = task.cavities[0].hollow !== undefined && cutter.form.kind !== "round-nose" ? 10 : 0;
-  return likes.indexOf(cutter.fluteSense) + cone + ridges;
+  const angle = task.kind === "v-groove" ? 10 * angleRank(cutter) : 0;
+  return likes.indexOf(cutter.fluteSense) + cone + ridges + angle;
 }
 
 /** Those that may stand in for the best: done the same way, and nearly as large. */
-function goodEnough(candidates: readonly Candidate[]): readonly Candidate[] {
+function goodEnough(task: Task, candidates: readonly Candidate[]): readonly Candidate[] {
   const largest = candidates[0]!;
   return candidates.filter(
-    (c) => wayRank(c) === wayRank(largest) && sizeRank(c) >= NEAR_ENOUGH * sizeRank(largest) - 1e-9,
+    (c) => wayRank(c) === wayRank(largest) && sizeRank(task, c) >= NEAR_ENOUGH * sizeRank(task, largest) - 1e-9,
   );
 }
 
@@ -151,6 +163,8 @@ function reasonFor(task: Task, c: Candidate, largest: Candidate): string {
   if (c.way === "peck") return `${c.cutter.form.kind === "drill" ? "a drill" : "a bit"} of the hole's own diameter`;
   if (c.way === "sink") return "the angle of the screw's head";
   if (c.way === "follow") return `as wide as ${what}`;
+  if (c.way === "v-groove") return "the sharpest V of the shop";
+  if (c.way === "trace") return "cuts the finest line";
   return c.cutter.diameter >= largest.cutter.diameter - 1e-9
     ? `the largest that fits ${what}${c.way === "contour" ? `, up to ${OUTLINE_MOST} mm` : ""}`
     : `fits ${what} and is in use already; the largest would be ${largest.cutter.name}`;
@@ -180,6 +194,8 @@ function thingOf(task: Task): string {
     case "mortise":
     case "rabbet":
     case "outline":
+    case "v-groove":
+    case "cut line":
       return `the ${shape.kind}`;
   }
 }

@@ -1,5 +1,8 @@
+import type { VForm } from "../parts/workpiece.ts";
 import type { Point, Point3 } from "../shapes/point.ts";
+import type { Polygons } from "../shapes/polygons.ts";
 import type { Region } from "../shapes/region.ts";
+import type { Segment } from "../shapes/segment.ts";
 import type { Cutter } from "../shop/cutter.ts";
 
 /**
@@ -13,7 +16,9 @@ export type Operation =
   | PeckOperation
   | SinkOperation
   | ContourOperation
-  | EaseOperation;
+  | EaseOperation
+  | VGrooveOperation
+  | TraceOperation;
 
 interface OperationBase {
   readonly id: string;
@@ -145,4 +150,26 @@ export interface EaseOperation extends OperationBase {
 export interface LipPass {
   readonly points: readonly Point3[];
   readonly closed: boolean;
+}
+
+/** Cut between outlines with a V, as deep as they are far apart and no deeper than `cap`. */
+export interface VGrooveOperation extends OperationBase {
+  readonly kind: "v-groove";
+  /** Outer rings counter-clockwise, holes clockwise. */
+  readonly edges: Polygons;
+  readonly bit: VForm;
+  /** Deepest below `topZ`, mm; Infinity where the width alone decides. */
+  readonly cap: number;
+  /** Heights to cut at on the way down; the last is the groove's deepest. */
+  readonly levels: readonly number[];
+  /** Highest ridge that may stay between passes over the floor at the cap. */
+  readonly floorRidge: number;
+}
+
+/** Follow lines with the middle of a bit at one depth. */
+export interface TraceOperation extends OperationBase {
+  readonly kind: "trace";
+  readonly chains: readonly (readonly Segment[])[];
+  /** The last is the depth asked for. */
+  readonly levels: readonly number[];
 }

@@ -1,5 +1,6 @@
 import type { Finding } from "../finding.ts";
 import { drillTipOf, withDiameter } from "../parts/hole.ts";
+import { edgesOf } from "../parts/marks/v-groove.ts";
 import { withBand } from "../parts/outline.ts";
 import type { Cavity } from "../parts/workpiece.ts";
 import { rectangle } from "../shapes/outlines.ts";
@@ -11,9 +12,10 @@ import type { TurnedSolid } from "../shapes/turned-solid.ts";
 import type { Cutter } from "../shop/cutter.ts";
 import { speedsFor } from "../shop/speeds.ts";
 import { type Bench, rampAngleFor, stepDownShare } from "./bench.ts";
+import { vFormOf, withBitKnown } from "./cut-marks.ts";
 import type { Chosen, Settled } from "./cutter-choice.ts";
 import { hollowLevels, isHollowCavity } from "./hollow.ts";
-import { CUSP, evenLevels, insetBy, slopeStep } from "./levels.ts";
+import { CUSP, evenLevels, insetBy, slopeStep, V_FLOOR_RIDGE } from "./levels.ts";
 import type { Level, Operation } from "./operation.ts";
 import { grainDegIn, inSetUp, type Placing } from "./placing.ts";
 import { roomForAllowance } from "./reach.ts";
@@ -31,8 +33,9 @@ const SINK_DWELL = 0.3;
 
 /** The cavities as they will be cut, once the cutters are known. */
 export function settled(chosen: Chosen, allowance: number): Settled {
-  const { task, cutter, way } = chosen;
-  return { ...chosen, final: task.cavities.flatMap((c) => asCut(c, cutter, way, allowance)) };
+  const { cutter, way } = chosen;
+  const task = withBitKnown(chosen.task, cutter, way);
+  return { ...chosen, task, final: task.cavities.flatMap((c) => asCut(c, cutter, way, allowance)) };
 }
 
 function asCut(c: Cavity, cutter: Cutter, way: Way, allowance: number): readonly Cavity[] {
@@ -54,6 +57,8 @@ function asCut(c: Cavity, cutter: Cutter, way: Way, allowance: number): readonly
     case "follow":
     case "bore":
     case "sink":
+    case "v-groove":
+    case "trace":
       return [c];
   }
 }
@@ -183,6 +188,15 @@ export function operationFor(
           dwellSeconds: SINK_DWELL,
         };
       }
+      case "v-groove": {
+        const bit = vFormOf(cutter);
+        if (here.shape.kind !== "v-groove" || bit === undefined) throw new Error("a V-groove was expected");
+        const cap = here.shape.cap ?? Number.POSITIVE_INFINITY;
+        return { ...base, kind: "v-groove", edges: edgesOf(here), bit, cap, levels, floorRidge: V_FLOOR_RIDGE };
+      }
+      case "trace":
+        if (here.shape.kind !== "cut line") throw new Error("a cut line was expected");
+        return { ...base, kind: "trace", chains: here.shape.chains, levels };
       case "contour": {
         if (here.shape.kind !== "outline") throw new Error("an outline was expected");
         const banded = inSetUp(workpiece.size, chosen.final[0]!, placing.frame);

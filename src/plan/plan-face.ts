@@ -10,6 +10,7 @@ import type { Region } from "../shapes/region.ts";
 import type { Cutter } from "../shop/cutter.ts";
 import { type Bench, LEAST_UNDER_CUT } from "./bench.ts";
 import { type Cut, clampFindings } from "./clamps.ts";
+import { cutMarkNotes } from "./cut-marks.ts";
 import { type Chosen, chooseCutters } from "./cutter-choice.ts";
 import { type Held, heldOn } from "./hold.ts";
 import { planLips } from "./lip.ts";
@@ -81,7 +82,10 @@ export function planFace(
   findings.push(...sizeNotes(ordered));
   const cutters = unique([...ordered, ...lips.operations].map((c) => c.cutter));
   findings.push(...stickOutFindings(bench, cutters));
-  const notes = stickOutNotes(ordered, (c) => roundNeed(c.task, c.cutter, habits, c.way));
+  const notes = [
+    ...stickOutNotes(ordered, (c) => roundNeed(c.task, c.cutter, habits, c.way)),
+    ...cutMarkNotes(ordered),
+  ];
   findings.push(...notes);
 
   const cuts: readonly Cut[] = ordered.flatMap((c) =>

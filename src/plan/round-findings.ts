@@ -106,6 +106,8 @@ function heightsOf(o: Operation): readonly number[] {
       return o.levels.map((l) => l.z);
     case "follow":
     case "contour":
+    case "v-groove":
+    case "trace":
       return o.levels;
     case "bore": {
       const first = Math.max(o.floorZ, o.topZ - o.depthPerTurn);

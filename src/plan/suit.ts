@@ -6,6 +6,7 @@ import { topOverSection } from "../shapes/turned-section.ts";
 import type { Cutter } from "../shop/cutter.ts";
 import { noseHeight } from "../shop/profile.ts";
 import type { Habits } from "../shop/shop.ts";
+import { cutLineTrouble, vGrooveTrouble, withBitKnown } from "./cut-marks.ts";
 import { type HollowCavity, isDished, isHollowCavity, middleOf, noseOf, reachesFloor } from "./hollow.ts";
 import { insetBy } from "./levels.ts";
 import { flangeWords, NUT_CLEAR, type StickOutNeed, stickOutNeed } from "./nut-room.ts";
@@ -44,7 +45,7 @@ export function bandWidth(diameter: number, allowance: number): number {
 }
 
 /** How a cutter would do a task. */
-export type Way = "clear" | "follow" | "bore" | "peck" | "sink" | "contour";
+export type Way = "clear" | "follow" | "bore" | "peck" | "sink" | "contour" | "v-groove" | "trace";
 
 /** Whether a cutter suits a task. */
 export type Suit =
@@ -64,10 +65,11 @@ export type Suit =
 export function suits(task: Task, cutter: Cutter, habits: Habits): Suit {
   const way = wayOf(task, cutter, habits);
   if (typeof way !== "string") return way;
-  return lengthTrouble(task, cutter, habits, way) ?? { ok: true, way };
+  return lengthTrouble(withBitKnown(task, cutter, way), cutter, habits, way) ?? { ok: true, way };
 }
 
-type No = Extract<Suit, { readonly ok: false }>;
+/** Why a cutter does not suit. */
+export type No = Extract<Suit, { readonly ok: false }>;
 
 function wayOf(task: Task, cutter: Cutter, habits: Habits): Way | No {
   switch (task.kind) {
@@ -86,6 +88,10 @@ function wayOf(task: Task, cutter: Cutter, habits: Habits): Way | No {
       return sinkWay(task, cutter);
     case "outline":
       return flatTrouble(cutter) ?? outlineWay(task, cutter, habits);
+    case "v-groove":
+      return vGrooveTrouble(task.cavities[0], cutter) ?? "v-groove";
+    case "cut line":
+      return cutLineTrouble(cutter) ?? "trace";
   }
 }
 

@@ -6,7 +6,7 @@ import type { TurnedSolid } from "../shapes/turned-solid.ts";
 
 /** Cavities that one operation will cut: one of any kind, or all like holes of a feature. */
 export interface Task {
-  readonly kind: "area" | "groove" | "bore" | "counterbore" | "countersink" | "outline";
+  readonly kind: "area" | "groove" | "bore" | "counterbore" | "countersink" | "outline" | "v-groove" | "cut line";
   /** For the program and the sheet: 'groove "runner"'. */
   readonly title: string;
   /** At least one; all alike but for their places. */
@@ -50,7 +50,9 @@ export function tasksOf(size: Size, cavities: readonly Cavity[]): readonly Task[
         add("groove", [c]);
         break;
       case "outline":
-        add("outline", [c]);
+      case "v-groove":
+      case "cut line":
+        add(shape.kind, [c]);
         break;
       case "hole": {
         const key = `${c.id.slice(0, c.id.indexOf("/"))}/${c.feature}/${shape.role}`;
@@ -96,7 +98,10 @@ function titleOf(kind: Task["kind"], c: Cavity): string {
     case "mortise":
     case "rabbet":
     case "groove":
+    case "cut line":
       return `${shape.kind} "${c.feature}"`;
+    case "v-groove":
+      return `V-groove "${c.feature}"`;
     case "outline":
       return `${shape.side === "inside" ? "opening" : "outline"} "${c.feature}"`;
     case "hole":

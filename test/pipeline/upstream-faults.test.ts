@@ -145,7 +145,10 @@ function lowered(o: Operation, by: number): Operation {
       };
     case "follow":
     case "contour":
+    case "trace":
       return { ...o, levels: o.levels.map((z) => z - by) };
+    case "v-groove":
+      return { ...o, topZ: o.topZ - by, levels: o.levels.map((z) => z - by) };
     case "bore":
       return { ...o, floorZ: o.floorZ - by };
     case "peck":

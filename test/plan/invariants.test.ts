@@ -108,6 +108,8 @@ function levelsOf(op: Operation): readonly number[] {
       return op.levels.map((l) => l.z);
     case "follow":
     case "contour":
+    case "v-groove":
+    case "trace":
       return op.levels;
     case "bore":
       return [op.floorZ];
