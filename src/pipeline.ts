@@ -1,4 +1,6 @@
 import { type Finding, type Outcome, refuses } from "./finding.ts";
+import { cutListCsv } from "./fit/cut-list-csv.ts";
+import { type CutList, cutListFor } from "./fit/cut-list-job.ts";
 import type { FitCardCell } from "./fit/fit-card.ts";
 import { fitJob } from "./fit/fit-job.ts";
 import type { FitPlan } from "./fit/fit-plan.ts";
@@ -53,7 +55,7 @@ export interface Texts {
 /** A file to write: a name within the output folder, and its text. */
 export interface OutputFile {
   readonly name: string;
-  readonly kind: "program" | "dry run" | "sheet" | "report";
+  readonly kind: "program" | "dry run" | "sheet" | "report" | "cut list";
   readonly text: string;
 }
 
@@ -81,6 +83,8 @@ export interface Planned {
   readonly fit?: FitPlan;
   /** Grooves of a fit card among the parts; none where there is no such card. */
   readonly cardCells: readonly FitCardCell[];
+  /** All wood that the job takes, and how it is cut from boards. */
+  readonly cutList: CutList;
   readonly shop: Shop;
   readonly shopText: string;
   readonly setUps: readonly PlannedSetUp[];
@@ -115,6 +119,12 @@ export function planAll(texts: Texts): Outcome<Planned> {
   );
   const described = [...early, ...kits.flatMap((kit) => kit?.findings ?? []), ...parts.findings];
   if (!turned.ok || !parts.ok || refuses(described)) return { ok: false, findings: described };
+  const wood = cutListFor(
+    whole,
+    fit.value.plan,
+    shop.value,
+    kits.flatMap((kit) => (kit?.ok ? kit.value.parts : [])),
+  );
   const plan = planJob(whole, parts.value, shop.value);
   const turnings = turned.value.map((piece) =>
     piece.turnedBy === "machine" ? planTurning(piece, shop.value) : undefined,
@@ -122,6 +132,7 @@ export function planAll(texts: Texts): Outcome<Planned> {
   const beams = parts.value.map((workpiece) => planBeam(workpiece, shop.value, plan.ok ? plan.value : []));
   const findings = [
     ...described,
+    ...wood.findings,
     ...plan.findings,
     ...turnings.flatMap((t) => t?.findings ?? []),
     ...beams.flatMap((b) => b.findings),
@@ -142,6 +153,7 @@ export function planAll(texts: Texts): Outcome<Planned> {
       job: whole,
       ...(fit.value.plan && { fit: fit.value.plan }),
       cardCells: fit.value.cardCells,
+      cutList: wood.list,
       shop: shop.value,
       shopText: shopSource.text ?? "",
       setUps: plan.value,
@@ -351,6 +363,7 @@ function gather(jobText: string, prepared: Prepared, results: readonly TaskResul
     ...burned.flatMap((p) => filesOf(p, sealParts)),
     ...pieces.flatMap((p) => p.drawings.map((d): OutputFile => ({ name: d.name, kind: "sheet", text: d.svg }))),
     { name: "bench.html", kind: "sheet", text: bench.html } as const,
+    { name: "cut-list.csv", kind: "cut list", text: cutListCsv(planned.cutList, planned.job.unit) } as const,
     { name: "report.json", kind: "report", text: reportText(report) } as const,
   ];
   return { verdict, findings, files, prints: [...pieces.flatMap((p) => p.prints), ...bench.prints], report };

@@ -58,7 +58,7 @@ function onDisk(folder: string, files: readonly OutputFile[], made: Made, replac
   const names = new Set(files.map((f) => f.name));
   return namesIn(folder).flatMap((name): Finding[] => {
     const path = join(folder, name);
-    if (!/\.[a-z]{1,5}$/.test(name) || /\.(svg|json|pdf|part)$/.test(name)) return [];
+    if (!/\.[a-z]{1,5}$/.test(name) || /\.(svg|html|csv|json|pdf|part)$/.test(name)) return [];
     const read = readText(path);
     if ("finding" in read) return [];
     const state = verifySeal(read.text);
