@@ -53,7 +53,7 @@ function burnChains(trail: BeamTrail, chains: readonly Chain[], passes: number):
 
 /** Parallel lines, each with its run-up outside; the border last, so that their ends come out clean. */
 function burnArea(trail: BeamTrail, operation: BeamArea): void {
-  const rows = rowsAcross(operation.region, operation.spacing, operation.angleDeg);
+  const rows = rowsAcross(operation.region, operation.spacing, operation.angleDeg, operation.contour);
   for (let pass = 0; pass < operation.passes; pass++) {
     burnRows(trail, rows, turnBy(operation.angleDeg), operation.runUp, operation.ways);
   }

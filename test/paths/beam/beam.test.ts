@@ -52,6 +52,11 @@ function areaPlan(region: Region, made: object = {}, laser: object = {}): Planne
   return planned(marked([mark("a", { kind: "area", region }, { ...AREA, ...made })]), shop);
 }
 
+function polygonLoops(points: readonly (readonly [number, number])[]): Region["loops"] {
+  const at = points.map(([x, y]) => ({ x, y }));
+  return [at.map((p, i) => line(p, at[(i + 1) % at.length]!))];
+}
+
 /** A ring: a disc with a hole. */
 function ring(x: number, y: number, outer: number, inner: number): Region {
   const hole = circle({ x, y }, inner).loops[0]!.map(reversed).reverse();
@@ -118,6 +123,34 @@ describe("rows across an area", () => {
       ),
       { numRuns: 25 },
     );
+  });
+
+  it("give parts that lie between two lines lines of their own, where the border isn't burned", () => {
+    // Rows at 0, 1, 2 …; a bar from 1.7 to 1.9 lies between two of them, joined to a post at its left.
+    const bar: Region = {
+      loops: polygonLoops([
+        [0, 0],
+        [1, 0],
+        [1, 1.7],
+        [9, 1.7],
+        [9, 1.9],
+        [1, 1.9],
+        [1, 5],
+        [0, 5],
+      ]),
+    };
+    const plain = rowsAcross(bar, 1, 0);
+    expect(plain.map((r) => r.spans.length)).toEqual([1, 1, 1, 1, 1, 1]);
+    expect(Math.max(...plain.flatMap((r) => r.spans.map((s) => s.to)))).toBeLessThan(1.001);
+    const without = rowsAcross(bar, 1, 0, false);
+    const extra = without.filter((r) => r.spans.some((s) => s.to > 8));
+    expect(extra).toHaveLength(1);
+    expect(extra[0]!.y).toBeGreaterThan(1.7);
+    expect(extra[0]!.y).toBeLessThan(1.9);
+    expect(extra[0]!.spans[0]!.from).toBeCloseTo(1, 9);
+    // What is convex needs none.
+    const disc = circle({ x: 3, y: 2 }, 4);
+    expect(rowsAcross(disc, 0.3, 20, false)).toEqual(rowsAcross(disc, 0.3, 20, true));
   });
 
   it("are none for nothing, and a spacing of zero is our bug", () => {
