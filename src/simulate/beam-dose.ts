@@ -2,7 +2,7 @@ import { flattenSegment } from "../shapes/flatten.ts";
 import type { Point } from "../shapes/point.ts";
 import { lengthOf } from "../shapes/segment.ts";
 import type { Laser } from "../shop/laser.ts";
-import type { Burn, StillBurn } from "./beam.ts";
+import { type Burn, energyOver, type StillBurn } from "./beam.ts";
 
 /**
  * Energy that falls on each square millimetre seen from above, J/mm², were the rated power what arrives: good for comparing
@@ -46,11 +46,12 @@ const MOST_CELLS = 4e6;
 const CLOSER = 24;
 
 /** The dose of all burns of a program, or of several. */
-export function doseOf(burns: readonly Burn[], still: readonly StillBurn[], spot: Laser["spot"]): DoseMap {
+export function doseOf(burns: readonly Burn[], still: readonly StillBurn[], laser: Laser): DoseMap {
+  const { spot } = laser;
   const sigma = { x: spot.x / 4, y: spot.y / 4 };
   const fine = Math.min(sigma.x, sigma.y);
   const pieces = [
-    ...burns.flatMap((b) => piecesOf(b, fine)),
+    ...burns.flatMap((b) => piecesOf(b, laser, fine)),
     ...still.map((s) => ({ from: s.at, to: s.at, energy: s.energy })),
   ];
   const covered = pieces.reduce(
@@ -108,7 +109,7 @@ export function hottestOf(map: DoseMap): Hottest | undefined {
 const UNEVEN = 0.01;
 
 /** A burn as straight pieces with even energy, short where its speed changes. */
-function piecesOf(burn: Burn, sigma: number): readonly DosePiece[] {
+function piecesOf(burn: Burn, laser: Laser, sigma: number): readonly DosePiece[] {
   const points = flattenSegment(burn.curve, sigma / 50);
   const total = lengthOf(burn.curve);
   if (points.length < 2 || total === 0) return [{ from: burn.curve.from, to: burn.curve.to, energy: burn.energy }];
@@ -116,12 +117,17 @@ function piecesOf(burn: Burn, sigma: number): readonly DosePiece[] {
   const chords = points.length - 1;
   const pieces: DosePiece[] = [];
   const split = (chord: number, p: number, q: number): void => {
-    const energy = burn.energyOver((chord + p) / chords, (chord + q) / chords);
+    const energy = energyOver(burn, laser, (chord + p) / chords, (chord + q) / chords);
     const m = (p + q) / 2;
     if (((q - p) * total) / chords > 2 * sigma) {
       // Quarters, since a stretch that speeds up and slows down again has equal halves.
       const quarter = (k: number): number =>
-        burn.energyOver((chord + p + ((q - p) * k) / 4) / chords, (chord + p + ((q - p) * (k + 1)) / 4) / chords);
+        energyOver(
+          burn,
+          laser,
+          (chord + p + ((q - p) * k) / 4) / chords,
+          (chord + p + ((q - p) * (k + 1)) / 4) / chords,
+        );
       if ([0, 1, 2, 3].some((k) => Math.abs(4 * quarter(k) - energy) > UNEVEN * energy)) {
         split(chord, p, m);
         split(chord, m, q);

@@ -24,8 +24,9 @@ export interface Burn {
   readonly seconds: number;
   /** Energy, J, were the rated power the power at the wood: good for comparing, not for what arrives. */
   readonly energy: number;
-  /** The same between two shares of its length, 0 to 1. */
-  readonly energyOver: (from: number, to: number) => number;
+  /** Which stretch of its move it is, and how the carriage went there: for `energyOver`. */
+  readonly leg: Leg;
+  readonly shares: readonly [from: number, to: number];
 }
 
 /** The beam on while the carriage stood. */
@@ -53,8 +54,10 @@ const STANDING_CHORD = 0.0002;
 const STOP = 60;
 
 /** A move in time: from speed `from` up to `peak` and down to `to`, mm/s. */
-interface Leg {
-  readonly timed: Timed;
+export interface Leg {
+  readonly move: ReadMove;
+  readonly path: Path;
+  readonly length: number;
   readonly from: number;
   readonly peak: number;
   readonly to: number;
@@ -95,7 +98,7 @@ export function beamRun(events: readonly ReadEvent[], laser: Laser, machine: Pac
       stand(legs[j - 1], Math.min(leg.begins, ends) - now, c.power, move);
       const from = Math.max(begins, leg.begins);
       now = Math.min(ends, leg.ends);
-      burns.push(...burnsOf(leg, from, now, c.power, move, laser));
+      addBurns(burns, leg, from, now, c.power, move, laser);
     }
     // Behind the last leg the carriage stands, until the beam's end or the program's.
     if (now < ends)
@@ -110,7 +113,7 @@ export function beamRun(events: readonly ReadEvent[], laser: Laser, machine: Pac
 
   function stand(after: Leg | undefined, time: number, power: number, commanded: ReadMove): void {
     if (!(time > 1e-9) || laser.mode === "follows speed") return;
-    const at = after === undefined ? undefined : after.timed.path.to;
+    const at = after === undefined ? undefined : after.path.to;
     if (at === undefined) return;
     still.push({ line: commanded.line, at, seconds: time, power, energy: power * laser.ratedPower * time });
   }
@@ -123,7 +126,7 @@ function timeline(
   const legs: Leg[] = [];
   const commands: Command[] = [];
   let now = 0;
-  let chain: { readonly timed: Timed; readonly move: ReadMove }[] = [];
+  let chain: Timed[] = [];
   let waiting: ReadMove | undefined;
   const command = (at: number, power: number, move: ReadMove | undefined): void => {
     const last = commands[commands.length - 1];
@@ -132,17 +135,18 @@ function timeline(
     commands.push({ at, power, move });
   };
   const flush = (): void => {
-    const stretches = chain.map((c, i) => stretchOf(c.timed, chain[i + 1]?.timed));
+    const stretches = chain.map((c, i) => stretchOf(c, chain[i + 1]));
     const joints = jointsOf(stretches);
-    for (const [i, { timed: t, move }] of chain.entries()) {
+    for (let i = 0; i < chain.length; i++) {
+      const { move, path, length } = chain[i]!;
       const s = stretches[i]!;
       const from = joints[i]!;
       const to = joints[i + 1]!;
       const peak = peakOf(s, from, to);
       const ramps = (2 * peak * peak - from * from - to * to) / (2 * s.acceleration);
-      const seconds = (2 * peak - from - to) / s.acceleration + Math.max(0, t.length - ramps) / peak;
+      const seconds = (2 * peak - from - to) / s.acceleration + Math.max(0, length - ramps) / peak;
       command(now, powerOf(move), move);
-      legs.push({ timed: t, from, peak, to, acceleration: s.acceleration, begins: now, ends: now + seconds });
+      legs.push({ move, path, length, from, peak, to, acceleration: s.acceleration, begins: now, ends: now + seconds });
       now += seconds;
     }
     chain = [];
@@ -157,7 +161,7 @@ function timeline(
           break;
         }
         const one = timed(e, path, machine);
-        if (one !== undefined) chain.push({ timed: one, move: e });
+        if (one !== undefined) chain.push(one);
         waiting = e;
         break;
       }
@@ -195,45 +199,78 @@ function powerOf(move: ReadMove): number {
   return move.beam?.on === true ? move.beam.power : 0;
 }
 
-/** The burns of one leg between two times: one, or several where the way is an arc in a standing plane. */
-function burnsOf(leg: Leg, from: number, to: number, power: number, commanded: ReadMove, laser: Laser): Burn[] {
-  const { path, length, move } = leg.timed;
+/** Adds the burns of one leg between two times: one, or several where the way is an arc in a standing plane. */
+function addBurns(
+  burns: Burn[],
+  leg: Leg,
+  from: number,
+  to: number,
+  power: number,
+  commanded: ReadMove,
+  laser: Laser,
+): void {
+  const { path, length } = leg;
   const t0 = from <= leg.begins ? 0 : wayAt(leg, from - leg.begins) / length;
   const t1 = to >= leg.ends ? 1 : wayAt(leg, to - leg.begins) / length;
-  if (!(t1 > t0)) return [];
-  const one = (curve: Segment, a: number, b: number): Burn => {
-    const va = speedAt(leg, a * length);
-    const vb = speedAt(leg, b * length);
-    const begin = timeAt(leg, a * length);
-    const seconds = timeAt(leg, b * length) - begin;
-    const perMm = commanded.feed > 0 ? (power * laser.ratedPower * 60) / commanded.feed : 0;
-    const energyOver = (p: number, q: number): number =>
-      laser.mode === "follows speed"
-        ? perMm * (q - p) * length
-        : power * laser.ratedPower * (timeAt(leg, q * length) - timeAt(leg, p * length));
-    return {
-      move,
-      commanded,
-      curve,
-      zFrom: pointOn(path, a).z,
-      zTo: pointOn(path, b).z,
-      power,
-      slowest: Math.min(va, vb),
-      fastest: fastestBetween(leg, a * length, b * length),
-      seconds,
-      energy: energyOver(a, b),
-      energyOver: (p, q) => energyOver(a + (b - a) * p, a + (b - a) * q),
-    };
-  };
-  if (path.kind !== "upright arc") return [one(pieceOf(planOf(path), t0, t1), t0, t1)];
+  if (!(t1 > t0)) return;
+  if (path.kind !== "upright arc") {
+    burns.push(burnOf(leg, pieceOf(planOf(path), t0, t1), t0, t1, power, commanded, laser));
+    return;
+  }
   const { lines } = chordsOf(path, STANDING_CHORD);
-  return lines.flatMap((chord, i) => {
+  for (const [i, chord] of lines.entries()) {
     const a = Math.max(t0, i / lines.length);
     const b = Math.min(t1, (i + 1) / lines.length);
-    if (!(b > a)) return [];
+    if (!(b > a)) continue;
     const whole = line(flat(chord.from), flat(chord.to));
-    return [one(pieceOf(whole, a * lines.length - i, b * lines.length - i), a, b)];
-  });
+    const curve = pieceOf(whole, a * lines.length - i, b * lines.length - i);
+    burns.push(burnOf(leg, curve, a, b, power, commanded, laser));
+  }
+}
+
+function burnOf(
+  leg: Leg,
+  curve: Segment,
+  a: number,
+  b: number,
+  power: number,
+  commanded: ReadMove,
+  laser: Laser,
+): Burn {
+  const { path, length } = leg;
+  const va = speedAt(leg, a * length);
+  const vb = speedAt(leg, b * length);
+  return {
+    move: leg.move,
+    commanded,
+    curve,
+    zFrom: pointOn(path, a).z,
+    zTo: pointOn(path, b).z,
+    power,
+    slowest: Math.min(va, vb),
+    fastest: fastestBetween(leg, a * length, b * length),
+    seconds: timeAt(leg, b * length) - timeAt(leg, a * length),
+    energy: energyBetween(leg, a, b, power, commanded, laser),
+    leg,
+    shares: [a, b],
+  };
+}
+
+/** Energy of a burn between two shares of its length, 0 to 1, J. As `Burn.energy`, good for comparing only. */
+export function energyOver(
+  { leg, shares: [a, b], power, commanded }: Burn,
+  laser: Laser,
+  p: number,
+  q: number,
+): number {
+  return energyBetween(leg, a + (b - a) * p, a + (b - a) * q, power, commanded, laser);
+}
+
+/** Where power follows speed every millimetre gets the same, else every second. */
+function energyBetween(leg: Leg, a: number, b: number, power: number, commanded: ReadMove, laser: Laser): number {
+  const watts = power * laser.ratedPower;
+  if (laser.mode === "constant") return watts * (timeAt(leg, b * leg.length) - timeAt(leg, a * leg.length));
+  return commanded.feed > 0 ? (watts * 60 * (b - a) * leg.length) / commanded.feed : 0;
 }
 
 function planOf(path: Exclude<Path, { readonly kind: "upright arc" }>): Segment {
@@ -253,14 +290,14 @@ function wayAt(leg: Leg, seconds: number): number {
   if (seconds <= up) return (from + (a * seconds) / 2) * seconds;
   const left = leg.ends - leg.begins - seconds;
   const down = (peak - to) / a;
-  if (left <= down) return leg.timed.length - (to + (a * left) / 2) * left;
+  if (left <= down) return leg.length - (to + (a * left) / 2) * left;
   return (peak * peak - from * from) / (2 * a) + (seconds - up) * peak;
 }
 
 /** Speed of a leg after so much of its way, mm/s: v² = v₀² + 2·a·s. */
 function speedAt(leg: Leg, way: number): number {
   const { from, peak, to, acceleration: a } = leg;
-  const left = Math.max(0, leg.timed.length - way);
+  const left = Math.max(0, leg.length - way);
   return Math.min(peak, Math.sqrt(from * from + 2 * a * Math.max(0, way)), Math.sqrt(to * to + 2 * a * left));
 }
 
@@ -270,14 +307,14 @@ function timeAt(leg: Leg, way: number): number {
   const whole = leg.ends - leg.begins;
   const upWay = (peak * peak - from * from) / (2 * a);
   if (way <= upWay) return (Math.sqrt(from * from + 2 * a * Math.max(0, way)) - from) / a;
-  const left = Math.max(0, leg.timed.length - way);
+  const left = Math.max(0, leg.length - way);
   if (left <= (peak * peak - to * to) / (2 * a)) return whole - (Math.sqrt(to * to + 2 * a * left) - to) / a;
   return (peak - from) / a + (way - upWay) / peak;
 }
 
 function fastestBetween(leg: Leg, p: number, q: number): number {
-  const { from, peak, to, acceleration: a, timed: t } = leg;
+  const { from, peak, to, acceleration: a, length } = leg;
   const up = (peak * peak - from * from) / (2 * a);
-  const down = t.length - (peak * peak - to * to) / (2 * a);
+  const down = length - (peak * peak - to * to) / (2 * a);
   return q < up || p > down ? Math.max(speedAt(leg, p), speedAt(leg, q)) : peak;
 }

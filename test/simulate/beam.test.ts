@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { lengthOf } from "../../src/shapes/segment.ts";
 import { lineEnergy, peakEnergy, ripple, runUp, twoWayShift } from "../../src/shop/beam.ts";
 import type { Laser } from "../../src/shop/laser.ts";
-import { beamRun } from "../../src/simulate/beam.ts";
+import { beamRun, energyOver } from "../../src/simulate/beam.ts";
 import { doseAt, doseOf, hottestOf } from "../../src/simulate/beam-dose.ts";
 import type { Pace } from "../../src/simulate/pace.ts";
 import { BARE, burning, readBurning } from "../reader/beam-programs.ts";
@@ -47,7 +47,7 @@ describe("the beam in time", () => {
   it("half the run-up leaves the beginning slower and hotter: v = √(2 a s)", () => {
     const { burns } = run([`G1 X12.5 ${FAST} S0`, "G1 X42.5 S1000", "G1 X47.5 S0"]);
     expect(burns[0]!.slowest).toBeCloseTo(Math.sqrt(2 * 1000 * 2.5), 6);
-    const shares = Array.from({ length: 30 }, (_, i) => burns[0]!.energyOver(i / 30, (i + 1) / 30));
+    const shares = Array.from({ length: 30 }, (_, i) => energyOver(burns[0]!, LASER, i / 30, (i + 1) / 30));
     expect(shares[0]!).toBeGreaterThan(1.2 * lineEnergy(8, 100));
     expect(shares[20]!).toBeCloseTo(lineEnergy(8, 100), 6);
     expect(shares.reduce((a, b) => a + b, 0)).toBeCloseTo(burns[0]!.energy, 9);
@@ -100,7 +100,7 @@ describe("the dose", () => {
 
   it("is the published peak on a line, and its Gaussian beside it", () => {
     const { burns, still } = run(EVEN);
-    const map = doseOf(burns, still, LASER.spot);
+    const map = doseOf(burns, still, LASER);
     expect(doseAt(map, { x: 30, y: 10 })).toBeCloseTo(0.911868, 5);
     expect(doseAt(map, { x: 30, y: 10 })).toBeCloseTo(peakEnergy(8, 100, 0.14), 6);
     expect(doseAt(map, { x: 30, y: 10.07 }) / doseAt(map, { x: 30, y: 10 })).toBeCloseTo(Math.exp(-2), 6);
@@ -112,7 +112,7 @@ describe("the dose", () => {
 
   it("holds all the energy: its sum over the cells is the burns' own", () => {
     const { burns, still } = run(EVEN);
-    const map = doseOf(burns, still, LASER.spot);
+    const map = doseOf(burns, still, LASER);
     let sum = 0;
     for (const tile of map.tiles.values()) for (const dose of tile) sum += dose * map.cell * map.cell;
     expect(sum / burns[0]!.energy).toBeCloseTo(1, 3);
@@ -127,7 +127,7 @@ describe("the dose", () => {
         "G1 X50. S0",
       ]).flat();
       const { burns, still } = run(lines);
-      const map = doseOf(burns, still, LASER.spot);
+      const map = doseOf(burns, still, LASER);
       const mean = 8 / 100 / spacing;
       const wave = ripple(0.14, spacing);
       expect(doseAt(map, { x: 30, y: 10 + 4 * spacing }) / mean - 1).toBeCloseTo(wave.above, 4);
@@ -138,14 +138,14 @@ describe("the dose", () => {
   it("of an oval spot is wider across the travel that sees its long side", () => {
     const oval = { x: 0.2, y: 0.1 };
     const { burns } = run(EVEN);
-    const map = doseOf(burns, [], oval);
+    const map = doseOf(burns, [], { ...LASER, spot: oval });
     expect(doseAt(map, { x: 30, y: 10.05 }) / doseAt(map, { x: 30, y: 10 })).toBeCloseTo(Math.exp(-2), 6);
     expect(doseAt(map, { x: 30, y: 10 })).toBeCloseTo(peakEnergy(8, 100, 0.1), 6);
   });
 
   it("no place between the cells is hotter than the bound, on a crossing at any angle", () => {
     const { burns } = run(["G1 X20. F1200. S1000", "G1 X14.3 Y13.1", "G1 X16. Y5.", "G1 X10. Y9. S0"]);
-    const map = doseOf(burns, [], LASER.spot);
+    const map = doseOf(burns, [], LASER);
     const hot = hottestOf(map)!;
     let most = 0;
     for (const b of burns) {

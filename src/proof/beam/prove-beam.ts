@@ -156,7 +156,7 @@ function hottest(setUp: BeamSetUp, cases: readonly BeamCase[], fitted: Fitted): 
     doseOf(
       burns,
       cases.flatMap((c) => c.run.still),
-      laser.spot,
+      laser,
     ),
   );
   if (hot === undefined) return { findings: [], figures: {} };
