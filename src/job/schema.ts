@@ -228,6 +228,7 @@ import { wishKeys } from "./wishes-schema.ts";
  *       sides: {wood: ash, thickness: 9, alike: row}             # all: as the least opening asks; no: each its own
  *       backs: {wood: ash, thickness: 8}                         # as the sides without it
  *       bottoms: {wood: plywood, thickness: 4, kind: panel, in: grooves, groove at: 6, groove depth: 3, groove clearance: 0.2}
+ *                                       # with "marks:" below, a list of maker's marks: {drawer} and pictogram: own are each opening's
  *                                       # kind: solid; in: slips, with slip: {width: 9, tall: 14}
  *       runners: {wood: hard maple, tall: 11, thickness: 4, kind: side-hung, let in: 0, nose: round}
  *                                       # kind: below; tall as planed, bearing wall at, clearance, free depth,
