@@ -22,13 +22,14 @@ const SHORTEST = 0.002;
  * told in closed form: the distance to a straight line is convex, so the ends tell; between arcs the centres and radii
  * tell. Else a piece is halved. A distance changes no faster than its place, so a piece whose middle is nearer than
  * allowed by half its length is within, and one whose middle is farther by as much is beyond.
- * @param skip pieces that need not be near: given the middle and half the length, true when all of the piece is excused
+ * @param skip pieces that need not be near: given the middle and half the length, true when all of the piece is excused, false
+ *   when none of it is; undefined when it is too long to tell
  */
 export function strayingOf(
   s: Segment,
   index: SegmentIndex,
   allowed: number,
-  skip: (middle: Point, half: number) => boolean = () => false,
+  skip: (middle: Point, half: number) => boolean | undefined = () => false,
 ): Straying {
   let within = 0;
   let beyond = 0;
@@ -52,7 +53,12 @@ export function strayingOf(
         continue;
       }
     }
-    if (skip(middle, half)) continue;
+    const excused = skip(middle, half);
+    if (excused === true) continue;
+    if (excused === undefined && 2 * half > SHORTEST) {
+      open.push([a, (a + b) / 2], [(a + b) / 2, b]);
+      continue;
+    }
     if (d - half > allowed || (2 * half <= SHORTEST && d > allowed)) {
       beyond += 2 * half;
       for (const p of [middle, pointAt(s, a), pointAt(s, b)]) {

@@ -119,7 +119,9 @@ function borderBare(
   let fine = 0;
   for (const s of regionSegments(look.region)) {
     const found = strayingOf(s, index, allowed, (p, half) => {
-      if (half > 0.05 || nearestDistance(index, p) <= allowed || roomBeside(look, p, spot / 2)) return false;
+      if (nearestDistance(index, p) <= allowed) return false;
+      if (half > 0.05) return undefined;
+      if (roomBeside(look, p, spot / 2)) return false;
       fine += 2 * half;
       return true;
     });
