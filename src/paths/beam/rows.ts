@@ -51,7 +51,7 @@ export function rowsAcross(region: Region, spacing: number, angleDeg: number, bo
   const taken: Row["spans"][] = rows.slice(1).map((next, k) => [...rows[k]!.spans, ...next.spans]);
   for (const share of BETWEEN) {
     for (const [k, row] of grid(first + share * spacing, count - 1).entries()) {
-      const spans = lessThan(row.spans, taken[k]!).filter((s) => s.to - s.from > spacing);
+      const spans = lessThan(row.spans, taken[k]!).filter((s) => s.to - s.from > spacing / 8);
       if (spans.length === 0) continue;
       short.push({ y: row.y, spans });
       taken[k] = [...taken[k]!, ...spans];
