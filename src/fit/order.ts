@@ -10,7 +10,11 @@ export function orderOf(
   parts: readonly FittedPart[],
   byHand: readonly string[],
 ): { readonly steps: readonly Step[]; readonly holdPoints: readonly HoldPoint[] } {
-  const holdPoints = [thicknessHold(g), ...groups.flatMap((group) => betweenHold(g, group, parts))];
+  const holdPoints = [
+    thicknessHold(g),
+    bitsHold(g, groups),
+    ...groups.flatMap((group) => betweenHold(g, group, parts)),
+  ];
   const of = (...roles: readonly FittedPart["role"][]): readonly string[] =>
     parts.filter((p) => roles.includes(p.role)).flatMap((p) => namesOf(p));
   const hung = g.drawers.runners.kind.value === "side-hung";
@@ -27,6 +31,15 @@ export function orderOf(
       text: "Saw and plane the stock; measure the thicknesses as planed and write them into the job.",
       parts: [...of("front", "side", "back", "bottom", "runner", "kicker", "slip")],
     },
+    ...(hung
+      ? [
+          {
+            id: "bits",
+            text: "Measure the bits for the runners' grooves, with a micrometer or by a trial groove, and write them into the shop file.",
+            parts: [],
+          },
+        ]
+      : []),
     { id: "runners", text: "Make the runners.", parts: of("runner", "kicker"), hold: "thickness" },
     {
       id: "fit runners",
@@ -167,6 +180,36 @@ function thicknessHold(g: FitGround): Hold {
       mend: done
         ? "measure again if the stock is planed again"
         : 'measure the planed stock, and add "as planed:" to each; grooves and joints follow it',
+    },
+  };
+}
+
+/** Bits that may cut a runner's groove: a tenth on the label's diameter is most of the runner's play. */
+function bitsHold(g: FitGround, groups: readonly FittedGroup[]): Hold {
+  const widest = Math.max(0, ...groups.map((group) => group.runnerGroove?.width ?? 0));
+  const open = g.bits.filter((b) => b.diameter <= widest && !b.diameterMeasured).map((b) => b.name);
+  const done = open.length === 0;
+  return {
+    id: "bits",
+    what: "measure the bits that cut the runners' grooves",
+    measure: open.map((name) => ({
+      name: `diameter of "${name}"`,
+      write: `shop file: cutters: ${name}: measured diameter`,
+    })),
+    done,
+    holdsBack: [],
+    parts: [],
+    finding: {
+      grade: "note",
+      code: "fit-measure-first",
+      place: { source: g.drawers.runners.source },
+      what: done
+        ? "the bits for the runners' grooves are measured"
+        : "a bit for the runners' grooves may be other than its label says",
+      ...(done ? {} : { why: `not measured: ${open.join(", ")}` }),
+      mend: done
+        ? "measure again when one was sharpened"
+        : 'measure them with a micrometer or by a trial groove, and add "measured diameter:" in the shop file',
     },
   };
 }

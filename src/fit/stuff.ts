@@ -1,5 +1,6 @@
 import type { Finding, Source } from "../finding.ts";
 import type { CabinetDescription, CaseDescription, DrawersDescription, Given, StuffWish } from "../job/drawers.ts";
+import type { Cutter } from "../shop/cutter.ts";
 import type { OwnTolerances } from "../shop/fitting.ts";
 import type { Shop } from "../shop/shop.ts";
 import type { WoodKind } from "../shop/wood.ts";
@@ -34,6 +35,8 @@ export interface FitGround {
   readonly film: number;
   /** How far this shop's own measuring may be off. */
   readonly measuring: OwnTolerances;
+  /** Flat bits of the shop. */
+  readonly bits: readonly Cutter[];
 }
 
 /** Looks up woods, seasons and today's moisture. No ground where something is unknown. */
@@ -68,8 +71,9 @@ export function groundOf(
   const runner = stuff(drawers.runners);
   if (!caseSide || !front || !side || !back || !bottom || !runner) return { findings: found };
   const film = 2 * c.finish.value;
+  const bits = shop.cutters.filter((b) => b.form.kind === "flat");
   return {
-    ground: { case: c, drawers, year, caseSide, front, side, back, bottom, runner, film, measuring },
+    ground: { case: c, drawers, year, caseSide, front, side, back, bottom, runner, film, measuring, bits },
     findings: found,
   };
 }
