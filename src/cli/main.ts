@@ -23,6 +23,7 @@ Exit codes:
   3  a mistake of Tillwright's own
 
 Examples:
+  tillwright form --rows 3 --columns 2       # a sheet to measure a case of drawers by
   tillwright new my-drawer.yaml              # asks, then writes a job file
   tillwright make my-drawer.yaml             # programs, previews, report
   tillwright check my-drawer-programs/01-side-face-up.nc   # is this the file that was proved?`,
@@ -65,6 +66,17 @@ program
   .option(...date)
   .option(...json)
   .action(async (job: string, options) => (await import("./make.ts")).preview(job, options));
+
+program
+  .command("form")
+  .description("print the measuring sheet of a case: HTML, and PDF for A4 and US Letter")
+  .argument("[job]", "job file whose case it is for (else an empty sheet)")
+  .option("--rows <n>", "rows of openings on an empty sheet (default: 1)")
+  .option("--columns <n>", "openings side by side (default: 1)")
+  .option("--names <list>", "names of the openings, with commas between, in rows from the top")
+  .option("--units <unit>", "mm or in (default: mm)")
+  .option("-o, --out <folder>", "where to write (default: here)")
+  .action(async (job: string | undefined, options) => (await import("./form.ts")).form(job, options));
 
 program
   .command("new")
