@@ -20,6 +20,12 @@ export function orderOf(
   const hung = g.drawers.runners.kind.value === "side-hung";
   const between = holdPoints.filter((h) => h.id.startsWith("between"));
   const pull = g.drawers.pull;
+  const slips = g.drawers.bottoms.slip !== undefined;
+  const dovetails = (kind: string): boolean => kind === "half-blind" || kind === "through";
+  const dovetailed = [
+    ...(dovetails(g.drawers.frontJoint.kind.value) ? [`in front, ${g.drawers.frontJoint.kind.value},`] : []),
+    ...(dovetails(g.drawers.backJoint.kind.value) ? [`at the back, ${g.drawers.backJoint.kind.value},`] : []),
+  ];
   const steps: Step[] = [
     {
       id: "case",
@@ -79,8 +85,16 @@ export function orderOf(
     },
     {
       id: "joints",
-      text: `Cut the joints by hand with the gauge settings: ${g.drawers.frontJoint.kind.value} in front, ${g.drawers.backJoint.kind.value} at the back. Mark every side left and right, inside and lower edge.`,
-      parts: [...of("side", "front", "back")],
+      text: sentences(
+        ...(dovetailed.length > 0
+          ? [`Cut the dovetails ${dovetailed.join(" and ")} by hand, to the gauge settings`]
+          : []),
+        "Mark every side left and right, inside and lower edge, before it leaves the bench",
+        ...(slips
+          ? ["Glue the slips inside the sides, lower edges flush, their front ends at the inside of the front"]
+          : []),
+      ),
+      parts: [...of("side", "front", "back", "slip")],
     },
     {
       id: "dry fit",

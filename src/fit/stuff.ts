@@ -148,5 +148,5 @@ export function nearTo(step: number, size: number): number {
 
 /** Without the dust of binary fractions, so that sizes print as they were meant. */
 export function clean(size: number): number {
-  return Number(size.toFixed(6)) + 0;
+  return Math.round(size * 1e6) / 1e6 + 0;
 }
