@@ -9,7 +9,7 @@ import { rollsAround } from "./reach.ts";
 export const CUSP = 0.05;
 
 /** Height of the ridges that the passes of a V leave on the floor of a V-groove, mm. Stated on the sheet. */
-export const V_FLOOR_RIDGE = 0.05;
+export const V_FLOOR_RIDGE = 0.02;
 
 /** Height of the ridges that the passes of a rounded nose leave in a hollow, mm, square to it. Stated on the sheet. */
 export const HOLLOW_RIDGE = 0.02;

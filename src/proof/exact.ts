@@ -3,6 +3,7 @@ import { CUSP } from "../plan/levels.ts";
 import type { Point3 } from "../shapes/point.ts";
 import type { Assembly } from "../shop/cutter.ts";
 import { ACCURACY } from "../tolerance.ts";
+import { provedCutLine, provedVGroove } from "./cut-marks.ts";
 import { type Body, bodyOf, GOUGE_FLOOR, gougeOf } from "./gouge.ts";
 import { hollowFindings } from "./hollow-findings.ts";
 import { hollowLeft } from "./hollow-left.ts";
@@ -11,17 +12,11 @@ import { lipCores } from "./lip-core.ts";
 import { lipGouger } from "./lip-gouge.ts";
 import { lipFindings, lipLeft } from "./lip-left.ts";
 import { motionsOf } from "./motion.ts";
-import type { Case, Figure } from "./proof.ts";
+import type { Case, Figure, Measures } from "./proof.ts";
 import { roundGouger } from "./round-gouge.ts";
 import { lineOf, mm, placeIn, placeOfCavity } from "./say.ts";
 import { silhouetteOf } from "./silhouette.ts";
 import { layersOf } from "./solid.ts";
-
-/** Findings with the figures they rest on. */
-export interface Measures {
-  readonly findings: readonly Finding[];
-  readonly figures: Readonly<Record<string, Figure>>;
-}
 
 /** How far corners may be rounded off by the controller, mm: 0 where exact path is understood and stated. */
 export function cornerSlack(c: Case): number {
@@ -103,6 +98,14 @@ export function provedLeft(cases: readonly Case[]): Measures {
       largest(figures, name, { value: left.touch, bound: left.bound, unit: "mm", ...place });
       largest(figures, "ridges in hollows", { value: left.ridge, bound: left.bound, unit: "mm", ...place });
       if (left.touch > worst.value || worst.at === undefined) worst = figures[name]!;
+      continue;
+    }
+    const { shape } = cavity.cavity;
+    if (shape.kind === "v-groove" || shape.kind === "cut line") {
+      const mark =
+        shape.kind === "v-groove" ? provedVGroove(cavity, strokes, slack) : provedCutLine(cavity, cases, slack);
+      findings.push(...mark.findings);
+      for (const [name, figure] of Object.entries(mark.figures)) largest(figures, name, figure);
       continue;
     }
     const left = woodLeft(setUp.target, cavity, strokes, shop, slack, setUp.round);

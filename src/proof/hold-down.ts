@@ -8,8 +8,7 @@ import { jointArea } from "../simulate/joint.ts";
 import { loosePieces } from "../simulate/pieces.ts";
 import { thinnestWeb } from "../simulate/webs.ts";
 import { centreOf } from "../simulate/wood.ts";
-import type { Measures } from "./exact.ts";
-import type { Case, Figure } from "./proof.ts";
+import type { Case, Figure, Measures } from "./proof.ts";
 import { lineOf, mm, placeIn, placeOfCavity } from "./say.ts";
 
 /** Loose bits of wood smaller than this are splinters: said, not refused. mm². Common practice, no source. */

@@ -22,6 +22,12 @@ export interface Figure extends Measured {
   readonly at?: Point3;
 }
 
+/** Findings with the figures they rest on. */
+export interface Measures {
+  readonly findings: readonly Finding[];
+  readonly figures: Readonly<Record<string, Figure>>;
+}
+
 /** A program to prove, as text. */
 export interface ProgramToProve {
   readonly file: string;

@@ -7,8 +7,7 @@ import type { Point } from "../shapes/point.ts";
 import { boundsOfRegion, containsPoint } from "../shapes/region.ts";
 import { thinnestBeneath, type Web } from "../simulate/webs.ts";
 import { columnAt, halfDiagonal, topOf, type Wood } from "../simulate/wood.ts";
-import type { Measures } from "./exact.ts";
-import type { Case, Figure } from "./proof.ts";
+import type { Case, Figure, Measures } from "./proof.ts";
 import { mm, placeOfCavity } from "./say.ts";
 
 /** A wall counts as standing when it rises at least this much above the floor beside it, mm. */
