@@ -14,7 +14,8 @@ import {
   wholeOf,
   word,
 } from "./leaves.ts";
-import { flatLineKeys, markKeys, middleKey, turnedKey } from "./mark-schema.ts";
+import { flatLineKeys, markKeys, turnedKey } from "./mark-schema.ts";
+import { middleKey } from "./mark-values.ts";
 import { phrases } from "./phrases.ts";
 import { knownScrews, type Screw, screwCalled } from "./screws.ts";
 import { withKnownKeys } from "./words.ts";

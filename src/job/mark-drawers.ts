@@ -4,7 +4,7 @@ import { cellCalled, cellOver, type DrawerCell, type FrontView, plainView, readF
 import type { MarkContent, NamedCopy } from "./mark.ts";
 import type { MarkGround } from "./mark-ground.ts";
 import { drawPictogram, hatched } from "./mark-pictogram.ts";
-import type { CellAt, PictogramSaid } from "./mark-schema.ts";
+import type { CellAt, PictogramSaid } from "./pictogram-said.ts";
 import { type OnPart, refuseAt, sourceAtPath } from "./places.ts";
 import { find } from "./tree.ts";
 

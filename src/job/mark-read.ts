@@ -5,9 +5,11 @@ import { type ArtSaid, drawingContent, pictureContent, signatureContent } from "
 import { pictogramContents } from "./mark-drawers.ts";
 import type { MarkGround } from "./mark-ground.ts";
 import { fits, followsLines, type MadeSaid, markMade } from "./mark-made.ts";
-import { CONTENT_KEYS, type ContentKey, type MiddleSaid, type PictogramSaid } from "./mark-schema.ts";
+import { CONTENT_KEYS, type ContentKey } from "./mark-schema.ts";
 import { type TextSaid, textContents } from "./mark-text.ts";
+import type { MiddleSaid } from "./mark-values.ts";
 import type { Phrase } from "./phrases.ts";
+import type { PictogramSaid } from "./pictogram-said.ts";
 import { type OnPart, placeFrom, placeOn, REACHES, refuseAt } from "./places.ts";
 
 /** A mark as said, on whatever it stands. */

@@ -7,7 +7,7 @@ import { line, type Segment } from "../shapes/segment.ts";
 import type { MarkContent } from "./mark.ts";
 import { boundsOfContent, middleOf, scaledRegion, scaledSegment } from "./mark-content.ts";
 import type { MarkGround } from "./mark-ground.ts";
-import type { Serial } from "./mark-schema.ts";
+import type { Serial } from "./mark-values.ts";
 import { type OnPart, refuseAt, sourceAtPath } from "./places.ts";
 
 /** A text as said. */
