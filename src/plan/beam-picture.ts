@@ -1,4 +1,4 @@
-import { type Finding, tidy } from "../finding.ts";
+import type { Finding } from "../finding.ts";
 import type { Mark } from "../parts/marks/mark.ts";
 import { type Dithering, dither } from "../shapes/picture/dither.ts";
 import { resample } from "../shapes/picture/resample.ts";
@@ -78,11 +78,6 @@ export function dotsOf(
     },
     findings,
   };
-}
-
-/** Number of pixels a picture gets, in words. */
-export function dotWords(aim: Extract<BeamAim, { kind: "dots" }>): string {
-  return `${aim.columns} × ${aim.rows} dots, ${tidy(aim.pitch)} mm apart`;
 }
 
 function ditheringFor(mark: Mark): Dithering {
