@@ -1,6 +1,6 @@
 import type { Finding } from "../finding.ts";
 import type { Job } from "../job/job.ts";
-import type { StockBoard } from "../job/stock.ts";
+import type { StockBoard } from "../job/stock-boards.ts";
 import type { Shop } from "../shop/shop.ts";
 import { closest } from "../units/closest.ts";
 import { type Allowances, type CutRow, woodKey } from "./cut-list-rows.ts";

@@ -1,7 +1,7 @@
 import type { Source } from "../finding.ts";
 import type { Size } from "../job/board.ts";
 import type { Job, PartDescription } from "../job/job.ts";
-import { ROUGH } from "../job/stock.ts";
+import { ROUGH } from "../job/stock-boards.ts";
 import type { Shop } from "../shop/shop.ts";
 import type { FitPlan } from "./fit-plan.ts";
 import { clean } from "./stuff.ts";

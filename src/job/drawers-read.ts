@@ -24,11 +24,13 @@ import type { Reading } from "./leaves.ts";
 import { allowedSpread } from "./measured.ts";
 import { sourceAtPath } from "./places.ts";
 import type { SourceText } from "./source-text.ts";
-import { ROUGH } from "./stock.ts";
+import { ROUGH } from "./stock-boards.ts";
 import { type Entry, entryOf, find, type Path, placeOfKey, toData } from "./tree.ts";
 import { canonicalKey } from "./words.ts";
 
 const PRACTICE = "common practice, no source";
+/** An opening's name has at most so many letters. */
+const LONGEST_NAME = 50;
 
 /** A cabinet as read; absent when the job has none, or when something in it is wrong. */
 export interface ReadCabinet {
@@ -189,6 +191,14 @@ function readOpenings(on: Section, r: Reading, columns: number, tool: MeasuredWi
     const own: Section = { ...on, node: entry.value, entry };
     const name = tidy(entry.key);
     const place = placeOfKey(on.source, entry);
+    if (name.length > LONGEST_NAME) {
+      on.found.push(
+        jobFinding("text-unusable", place, "this opening's name is too long", {
+          why: "the parts of its drawer are called after it",
+          mend: `use at most ${LONGEST_NAME} letters`,
+        }),
+      );
+    }
     const data = parsed(own, schema);
     if (data === undefined) continue;
     const width = readingsOf(own, ["width"], data.width, ["mouth"]);

@@ -6,6 +6,7 @@ import type { CabinetDescription } from "./drawers.ts";
 import type { At, FeatureBase, From } from "./feature-base.ts";
 import type { FitCardDescription } from "./fit-card.ts";
 import type { MarkFeature, NamedCopy } from "./mark.ts";
+import type { StockDescription } from "./stock-boards.ts";
 import type { TurnedDescription } from "./turned.ts";
 import type { SetUpWishes } from "./wishes.ts";
 
@@ -31,6 +32,8 @@ export interface Job {
   readonly dividers?: readonly DividerDescription[];
   /** A card that finds the fit of runner and bit; absent where the job has none. */
   readonly fitCard?: FitCardDescription;
+  /** Boards that lie in the shop, for the cutting plan; absent where the job names none. */
+  readonly stock?: readonly StockDescription[];
   /** Codes of findings that the user overrides, each with the reason given. */
   readonly overrides: readonly { readonly code: string; readonly because: string; readonly source: Source }[];
   /** The shop file that the job names, as written: a path relative to the job's folder, inside it. */
