@@ -2,6 +2,7 @@ import { isUpright } from "../parts/lean.ts";
 import type { Point3 } from "../shapes/point.ts";
 import { lengthOf, pointAt, type Segment } from "../shapes/segment.ts";
 import { widestAgainst } from "./against-hollow.ts";
+import { peakOverAll } from "./lean-peak.ts";
 import { heightAt, type Motion, placeAt, stretch } from "./motion.ts";
 import { lowestWider, rising, type Silhouette, widest, widestLeaning } from "./silhouette.ts";
 import { distanceToWalls, type Layer, type WallGroup } from "./solid.ts";
@@ -77,8 +78,9 @@ export function gougeOf(m: Motion, body: Body, layers: readonly Layer[], known: 
     const curve = stretch(m.curve, a, b);
     const low = Math.min(heightAt(m, a), heightAt(m, b));
     const high = Math.max(heightAt(m, a), heightAt(m, b));
-    let upper = depthOver(curve, low, level ? high : low, level ? body.true : body.rising, relevant);
-    if (!level && !settled(upper)) upper = Math.min(upper, depthOver(curve, low, high, body.true, relevant));
+    const ends = level ? undefined : ([heightAt(m, a), heightAt(m, b)] as const);
+    let upper = depthOver(curve, low, level ? high : low, level ? body.true : body.rising, relevant, ends);
+    if (!level && !settled(upper)) upper = Math.min(upper, depthOver(curve, low, high, body.true, relevant, ends));
     if (settled(upper)) {
       above = Math.max(above, upper);
       return;
@@ -109,14 +111,22 @@ function depthAt(m: Motion, t: number, body: Body, layers: readonly Layer[]): nu
 /**
  * A bound from above of the depth over a stretch of way; the depth itself when zMin = zMax and the silhouette is true.
  * @param zMax heights of tip from zMin up to here are allowed for
+ * @param ends heights of the tip where a stretch that climbs or sinks begins and ends, evenly between
  */
-function depthOver(curve: Segment, zMin: number, zMax: number, body: Silhouette, layers: readonly Layer[]): number {
+function depthOver(
+  curve: Segment,
+  zMin: number,
+  zMax: number,
+  body: Silhouette,
+  layers: readonly Layer[],
+  ends?: readonly [number, number],
+): number {
   let most = 0;
   for (const layer of layers) {
     const high = layer.slab.zHigh - zMin;
     if (high <= most) continue;
     const low = Math.max(0, layer.slab.zLow - zMax);
-    if (low < high) most = Math.max(most, depthInLayer(layer, curve, zMin, low, high, body, most));
+    if (low < high) most = Math.max(most, depthInLayer(layer, curve, zMin, low, high, body, most, ends));
   }
   return most;
 }
@@ -129,6 +139,7 @@ function depthInLayer(
   high: number,
   body: Silhouette,
   most: number,
+  ends: readonly [number, number] | undefined,
 ): number {
   let depth = 0;
   const wide = widest(body, low, high);
@@ -143,7 +154,9 @@ function depthInLayer(
     if (q === 0 && upright) crosses = true;
     // From the air of another cavity, behind thin wood, a leaning wall is nowhere nearer than its mouth.
     const leans = !upright && (q === 0 || group.within(curve.from) || layer.inside(curve.from));
-    const sideways = (leans || upright ? need : Math.min(need, wide)) - q;
+    const sideways =
+      (leans ? leaningPeak(group, curve, need, zMin, ends, most) : undefined) ??
+      (leans || upright ? need : Math.min(need, wide)) - q;
     if (sideways <= 0) continue;
     if (upright) depth = Math.max(depth, Math.min(sideways, down(q)));
     else if (group.hollow === undefined) depth = Math.max(depth, Math.min(sideways, high - low));
@@ -156,6 +169,24 @@ function depthInLayer(
   // Off the walls, the axis is in wood all along or nowhere: one point tells.
   if (crosses || layer.inside(curve.from)) depth = Math.max(depth, Math.min(wide, down(0)));
   return depth;
+}
+
+/**
+ * Sideways depth at a straight leaning wall along a straight stretch that climbs or sinks: what the wall asks for changes
+ * evenly with the tip's height, so the worst place is known in closed form. Undefined elsewhere.
+ */
+function leaningPeak(
+  { slopeTan, hollow, index }: WallGroup,
+  curve: Segment,
+  need: number,
+  zMin: number,
+  ends: readonly [number, number] | undefined,
+  most: number,
+): number | undefined {
+  if (ends === undefined || hollow !== undefined || curve.kind !== "line") return undefined;
+  const needAt = (z: number): number => need - (z - zMin) * slopeTan;
+  const a = { ...curve.from, need: needAt(ends[0]) };
+  return peakOverAll(a, { ...curve.to, need: needAt(ends[1]) }, index, most);
 }
 
 /** How far an axis with its tip at z must keep from a group's walls as they stand at `zFrom`. */

@@ -217,11 +217,24 @@ function middleOf(share: readonly Point[]): Point {
 }
 
 function nearestTo(walls: readonly Line[], p: Point): Line {
-  return walls.reduce((a, b) => (distanceToPoint(b, p) < distanceToPoint(a, p) ? b : a));
+  return bestOf(walls, (w) => -distanceToPoint(w, p));
 }
 
 function farthestReaching(strokes: readonly VStroke[], p: Point): VStroke {
-  return strokes.reduce((a, b) => (reachOf(b, p) > reachOf(a, p) ? b : a));
+  return bestOf(strokes, (s) => reachOf(s, p));
+}
+
+function bestOf<T>(items: readonly T[], worth: (item: T) => number): T {
+  let best = items[0]!;
+  let most = worth(best);
+  for (const item of items) {
+    const found = worth(item);
+    if (found > most) {
+      most = found;
+      best = item;
+    }
+  }
+  return best;
 }
 
 /**
