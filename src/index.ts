@@ -6,6 +6,7 @@ export { printFinding, refuses } from "./finding.ts";
 export { FINDING_CODES, type FindingCode } from "./finding-codes.ts";
 export type { FitPlan } from "./fit/fit-plan.ts";
 export { type Fitted, planFit } from "./fit/plan-fit.ts";
+export { printParts } from "./fit/print-parts.ts";
 export type { Job } from "./job/job.ts";
 export { type NewFeature, type NewJobAnswers, writeJob } from "./job/new-job.ts";
 export { readJob } from "./job/read-job.ts";

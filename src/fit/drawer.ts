@@ -280,6 +280,7 @@ function runnerOf(
       size: { length: length.length, ...thick },
       reach,
       bearing: 0,
+      kickerAt: clean(below.kickerBottom),
       setback: s.front.inside,
       spacer: -height,
       between: known,

@@ -187,6 +187,8 @@ export interface RunnerFit {
   readonly reach: number;
   /** z of its upper, carrying face. */
   readonly bearing: number;
+  /** Runners below: z of the kickers' lower faces. */
+  readonly kickerAt?: number;
   /** Case's front to the runner's front end. */
   readonly setback: number;
   /** What lies beneath it while it is screwed: from the opening's lower edge to its lower face. */

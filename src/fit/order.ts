@@ -53,7 +53,7 @@ export function orderOf(
         hung
           ? "Screw the runners into the case, each on its spacer"
           : "Screw the runners into the case, flush with the rail in front, and the kickers above them on their spacers",
-        ...groups.flatMap((group) => group.fitting?.words ?? []),
+        ...groups.flatMap((group) => group.fitting?.words ?? kickerWords(group)),
         ...byHand,
       ),
       parts: [],
@@ -138,6 +138,15 @@ export function orderOf(
     { id: "finish", text: "Finish the fronts; wax runners and grooves, no finish on what slides.", parts: [] },
   ];
   return { steps, holdPoints: holdPoints.map(({ parts: _, ...h }) => h) };
+}
+
+/** Where the kickers of runners below lie. */
+function kickerWords(group: FittedGroup): readonly string[] {
+  return group.drawers.flatMap(({ fit }) =>
+    fit.runner.kickerAt === undefined
+      ? []
+      : [`${fit.name}: the kickers' lower faces lie ${mmText(fit.runner.kickerAt)} above the runners' upper faces`],
+  );
 }
 
 /** Sentences in a row, each with its full stop. */

@@ -194,6 +194,11 @@ describe("a case of drawers with a mistake", () => {
     },
   );
 
+  it("tells of an opening's name that fills the page, once", () => {
+    const found = wrongs(BASE.replaceAll("right one", `${"very ".repeat(12)}right one`)).found;
+    expect(found.map((f) => f.code)).toEqual(["text-unusable"]);
+  });
+
   it("needs a case", () => {
     const text = BASE.replace(/case:[\s\S]*?(?=drawers:)/, "");
     expect(wrongs(text).found.map((f) => f.code)).toContain("key-missing");
