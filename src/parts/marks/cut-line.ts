@@ -11,7 +11,7 @@ import { cutterRadiusAt } from "../../shop/profile.ts";
 import { TOLERANCE } from "../../tolerance.ts";
 import { mmText } from "../ground.ts";
 import type { Cavity } from "../workpiece.ts";
-import type { CutGround } from "./cut-mark.ts";
+import type { CutGround } from "./cut-ground.ts";
 
 /** Half the width of a cut line until its bit is known, mm. Common practice, no source. */
 const UNTIL_KNOWN = 0.5;

@@ -3,18 +3,13 @@ import type { MarkMade } from "../../job/mark.ts";
 import type { Region } from "../../shapes/region.ts";
 import type { Segment } from "../../shapes/segment.ts";
 import type { Cavity } from "../workpiece.ts";
+import type { CutGround } from "./cut-ground.ts";
 import { cutLineCavity } from "./cut-line.ts";
 import type { Ink } from "./mark.ts";
 import { vGrooveCavity } from "./v-groove.ts";
 
 /** Marks that the router cuts. */
 export type CutMade = Extract<MarkMade, { by: "cut line" | "v-groove" }>;
-
-/** Where a cut mark stands: what all its cavities share, and the wood beneath that face, mm. */
-export interface CutGround {
-  readonly base: Pick<Cavity, "id" | "part" | "feature" | "source" | "sources" | "face" | "keeps" | "clear" | "cutter">;
-  readonly deep: number;
-}
 
 /** The wood that a cut mark takes: ink in plan coordinates of its face, as a cavity beneath it. */
 export function cutMark(ink: Ink, made: CutMade, ground: CutGround): Outcome<readonly Cavity[]> {

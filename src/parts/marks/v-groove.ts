@@ -8,7 +8,7 @@ import type { Region } from "../../shapes/region.ts";
 import { TOLERANCE } from "../../tolerance.ts";
 import { mmText } from "../ground.ts";
 import type { Cavity, VForm } from "../workpiece.ts";
-import type { CutGround } from "./cut-mark.ts";
+import type { CutGround } from "./cut-ground.ts";
 
 /** What a V-groove is taken for until its bit is known: 60 degrees, sharp. */
 const UNTIL_KNOWN: VForm = { tan: Math.tan(Math.PI / 6), tipFlat: 0 };
