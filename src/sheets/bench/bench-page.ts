@@ -38,15 +38,5 @@ function earlyFindings({ report }: BenchWork): readonly Block[] {
   );
   const held = new Set(report.heldBack.flatMap((h) => h.because));
   const rest = report.findings.filter((f) => !own.has(JSON.stringify(f)) && !held.has(f.code));
-  return [
-    ...foundBox(rest, []),
-    ...(report.defaultsUsed.length === 0
-      ? []
-      : [
-          {
-            kind: "paragraph",
-            text: `Not measured in this shop, but built in: ${report.defaultsUsed.join(", ")}.`,
-          } as const,
-        ]),
-  ];
+  return foundBox(rest, [], true);
 }

@@ -2,6 +2,7 @@ import type { Point } from "../../shapes/point.ts";
 import { arc, line, type Segment } from "../../shapes/segment.ts";
 import { bytesOf, type Doc, draw, drawSegment, newDocument, type Onto, PDF_POINTS, plain } from "../pdf.ts";
 import type { PaperName } from "../pdf-tiles.ts";
+import { decimal } from "../svg.ts";
 import { stroke, words } from "../template-drawing.ts";
 import type { BenchPage, FigureMark } from "./block.ts";
 import { RING, RING_TEXT } from "./figure-fit.ts";
@@ -20,15 +21,40 @@ export function paperMeasure(): Measure {
   return measureWith(newDocument(""));
 }
 
+/** Widths letter by letter, as `show` writes them: without kerning. */
 function measureWith(doc: Doc): Measure {
-  // A word is measured many times over while its line is broken.
-  const known = new Map<string, number>();
+  const known = [new Map<string, number>(), new Map<string, number>()] as const;
   return (text, size, bold) => {
-    const key = `${bold ? "b" : "n"}${text}`;
-    const own = known.get(key) ?? doc.font(fontOf(bold)).fontSize(1).widthOfString(plain(text));
-    known.set(key, own);
-    return own * size;
+    const widths = known[bold ? 1 : 0];
+    let sum = 0;
+    for (const letter of plain(text)) {
+      let own = widths.get(letter);
+      if (own === undefined) {
+        own = doc.font(fontOf(bold)).fontSize(1).widthOfString(letter);
+        widths.set(letter, own);
+      }
+      sum += own;
+    }
+    return sum * size;
   };
+}
+
+/** What of a PDF's font and page its types don't tell. */
+interface WithFont {
+  readonly _font: { readonly id: string; readonly ref: () => unknown };
+  readonly page: { readonly fonts: Record<string, unknown> };
+}
+
+/**
+ * Writes a line of text by the operators themselves (ISO 32000-1, 9.4): a page holds hundreds, and the library lays out each
+ * anew. `plain` leaves letters alone that its fonts have under the same numbers.
+ */
+function show(doc: Doc, text: string, x: number, y: number, size: number, bold: boolean): void {
+  const { _font: font, page } = doc.font(fontOf(bold)) as unknown as WithFont;
+  page.fonts[font.id] ??= font.ref();
+  const said = plain(text).replace(/[\\()]/g, "\\$&");
+  // The page's Y points down, so the letters are turned over once more.
+  doc.addContent(`BT /${font.id} ${decimal(size)} Tf 1 0 0 -1 ${decimal(x)} ${decimal(y)} Tm (${said}) Tj ET`);
 }
 
 function fontOf(bold: boolean): string {
@@ -46,10 +72,13 @@ const STILL: Onto = (p) => p;
 function drawMark(doc: Doc, m: Placed): void {
   switch (m.kind) {
     case "text":
-      draw(doc, STILL, words({ x: m.x, y: m.y }, m.text, m.size, { bold: m.bold }));
+      show(doc, m.text, m.x, m.y, m.size, m.bold);
       return;
     case "line":
       if (m.width > 0) draw(doc, STILL, stroke([line({ x: m.x, y: m.y }, { x: m.toX, y: m.toY })], m.width));
+      return;
+    case "dot":
+      doc.circle(m.x, m.y, 0.5).fill();
       return;
     case "box":
       doc.lineWidth(0.35).undash().rect(m.x, m.y, m.width, m.height).stroke();

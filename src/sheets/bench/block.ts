@@ -13,19 +13,24 @@ export interface BenchPage {
   readonly blocks: readonly Block[];
 }
 
-/** One block. Nothing of it is torn between pages but between rows, and then only where it would not fit otherwise. */
+/**
+ * One block. Nothing of it is torn between pages but between rows, and then only where it would not fit otherwise. One that
+ * `stays` is on the page of what follows.
+ */
 export type Block =
   /** 1 begins a new page. */
   | { readonly kind: "heading"; readonly level: 1 | 2 | 3; readonly text: string }
-  | { readonly kind: "paragraph"; readonly text: string; readonly bold?: true }
-  | { readonly kind: "list"; readonly items: readonly string[] }
+  | { readonly kind: "paragraph"; readonly text: string; readonly bold?: true; readonly stays?: true }
+  | { readonly kind: "list"; readonly items: readonly string[]; readonly stays?: true }
   | { readonly kind: "checklist"; readonly items: readonly CheckItem[] }
   | TableBlock
   | { readonly kind: "figure"; readonly figure: Figure; readonly caption: string }
   /** Lines to write on by hand. */
   | { readonly kind: "blanks"; readonly items: readonly Blank[] }
   /** A framed warning. */
-  | { readonly kind: "caution"; readonly title: string; readonly items: readonly string[] };
+  | { readonly kind: "caution"; readonly title: string; readonly items: readonly string[] }
+  /** On one page where one page holds it: what goes to one machine. */
+  | { readonly kind: "together"; readonly blocks: readonly Block[] };
 
 /** Something to do, with a box to tick. */
 export interface CheckItem {

@@ -6,12 +6,15 @@ import type { BenchWork } from "./work.ts";
  * Cautions for all machines of the job, and the proof's two boxes. Common practice of the trade, no source. Those of the beam
  * stand with its set-ups.
  */
-export function cautionSection({ report, pieces, beams }: BenchWork): readonly Block[] {
+export function cautionSection({ job, report, pieces, beams }: BenchWork): readonly Block[] {
   const split = pieces.some((p) => p.piece.split !== undefined);
   const turned = turnedWorkCautions(split).filter((c) => c !== LAST_WORD);
   const proofs = [...report.programs, ...report.turnings, ...report.beams].map((p) => p.proof);
   const checked = [...new Set(proofs.flatMap((p) => p.checked))];
   const notChecked = [...new Set(proofs.flatMap((p) => p.notChecked))];
+  // Of woods, those that lie on the bench.
+  const woods = new Set([...job.parts, ...(job.turned ?? [])].map((p) => `wood "${p.wood}":`));
+  const defaults = report.defaultsUsed.filter((d) => !d.startsWith("wood ") || [...woods].some((w) => d.startsWith(w)));
   return [
     { kind: "heading", level: 1, text: "Take care" },
     {
@@ -65,6 +68,12 @@ export function cautionSection({ report, pieces, beams }: BenchWork): readonly B
             items: checked,
           } as const,
           { kind: "caution", title: "Not checked: this is yours", items: notChecked } as const,
+        ]),
+    ...(defaults.length === 0
+      ? []
+      : [
+          { kind: "heading", level: 2, text: "Built in, not measured in this shop" } as const,
+          { kind: "list", items: defaults } as const,
         ]),
   ];
 }

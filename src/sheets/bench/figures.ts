@@ -86,7 +86,12 @@ function burnedMarks(aim: BeamAim): readonly FigureMark[] {
 /** A mounting on the lathe seen from above: the blank dashed, what is turned full, keep-outs, zero, witness marks. */
 export function turningFigure(setUp: TurningSetUp): Figure {
   const { from, to } = extentOfMeridian(setUp.start);
-  const widest = Math.max(...setUp.start.segments.flatMap((s) => [s.from.y, s.to.y]));
+  // Below all that is drawn, jaws and centres with it.
+  const drawn = [
+    ...setUp.start.segments.flatMap((s) => [s.from.y, s.to.y]),
+    ...setUp.keepOuts.flatMap((k) => k.outline.map((p) => p.y)),
+  ];
+  const lowest = -Math.max(...drawn);
   return {
     most: 48,
     marks: [
@@ -98,11 +103,16 @@ export function turningFigure(setUp: TurningSetUp): Figure {
       stroke(aboutAxis(setUp.target), OUTLINE),
       stroke([line({ x: from - 4, y: 0 }, { x: to + 4, y: 0 })], THIN, [6, 1.2, 1, 1.2]),
       ...zeroMarks({ x: 0, y: 0 }, "Z", "X"),
-      words({ x: from, y: -widest - 5 }, "first end, headstock", SMALL, { anchor: "start" }),
-      words({ x: to, y: -widest - 5 }, "second end, tailstock", SMALL, { anchor: "end" }),
-      ...(setUp.marks ?? []).flatMap((m) => witness(m.at, m.name.split(":")[0] ?? m.name)),
+      words({ x: from, y: lowest - 6 }, "first end, headstock", SMALL, { anchor: "start" }),
+      words({ x: to, y: lowest - 6 }, "second end, tailstock", SMALL, { anchor: "end" }),
+      ...(setUp.marks ?? []).flatMap((m, i) => witness(m.at, letterOf(i))),
     ],
   };
+}
+
+/** What a witness mark on the lathe is called: A, B, C. */
+export function letterOf(i: number): string {
+  return String.fromCharCode(65 + (i % 26));
 }
 
 /** Both outlines of a turned shape, and its two ends. */
@@ -118,21 +128,10 @@ function aboutAxis({ segments }: Meridian): readonly Segment[] {
  * heights and the depth. Rows and columns stand apart by a gap that is not to scale.
  */
 export function openingsFigure(drawers: readonly DrawerFit[], say: LengthWords): Figure {
-  const columns = [...new Set(drawers.map((d) => d.column))].sort((a, b) => a - b);
-  const rows = [...new Set(drawers.map((d) => d.row))].sort((a, b) => a - b);
-  // Figures are made smaller by the whole, their letters are not: room is left by the width of the words.
-  const drawn = columns.length * Math.max(...drawers.map((d) => spread(d).x));
-  const perMm = Math.max(1, drawn / 120);
-  const gap = 16 * perMm;
-  const widths = columns.map((c) => Math.max(...drawers.filter((d) => d.column === c).map((d) => spread(d).x)));
-  const heights = rows.map((r) => Math.max(...drawers.filter((d) => d.row === r).map((d) => spread(d).y)));
-  const cell = (d: DrawerFit): Point => ({
-    x: widths.slice(0, columns.indexOf(d.column)).reduce((sum, w) => sum + w + gap, 0),
-    y: -heights.slice(0, rows.indexOf(d.row) + 1).reduce((sum, h) => sum + h + gap, 0),
-  });
+  const { perMm, cell } = gridOf(drawers);
   const short = (mm: number): string => (say.unit === "mm" ? hundredth(mm) : say.one(mm).replace(/ \(.*$/, ""));
   return {
-    most: 150,
+    most: 130,
     marks: drawers.flatMap((d): readonly FigureMark[] => {
       const at = cell(d);
       const corners = d.mouth.corners.map((p) => ({ x: p.x + at.x, y: p.y + at.y }));
@@ -177,39 +176,81 @@ export function openingsFigure(drawers: readonly DrawerFit[], say: LengthWords):
   };
 }
 
-/** A front in its opening: the blank dashed, its real shape full, what is planed off each edge beside it. */
-export function frontFigure(d: DrawerFit): Figure {
-  const { at, blank, shape, plane } = d.front;
-  const sawn = [
-    at,
-    { x: at.x + blank.length, y: at.y },
-    { x: at.x + blank.length, y: at.y + blank.width },
-    { x: at.x, y: at.y + blank.width },
-  ];
-  const off = (edge: (typeof plane)[number]["edge"], end: "first" | "second"): string => {
-    const one = plane.find((p) => p.edge === edge);
-    return one === undefined ? "" : hundredth(one[end]);
+/**
+ * All fronts in their places: as sawn, dashed, and as they fit, in full, with what is planed off at each corner beside it, mm.
+ */
+export function frontsFigure(drawers: readonly DrawerFit[]): Figure {
+  const grid = gridOf(drawers);
+  return {
+    most: 150,
+    marks: drawers.flatMap((d) => {
+      const shift = grid.cell(d);
+      return frontMarks(d).map((m) => shiftedMark(m, shift));
+    }),
   };
+}
+
+function frontMarks(d: DrawerFit): readonly FigureMark[] {
+  const { at, blank, shape, plane } = d.front;
   const right = at.x + blank.length;
   const top = at.y + blank.width;
+  const sawn = [at, { x: right, y: at.y }, { x: right, y: top }, { x: at.x, y: top }];
+  const off = (edge: (typeof plane)[number]["edge"], end: "first" | "second"): string => {
+    const one = plane.find((p) => p.edge === edge);
+    return one === undefined ? "" : one[end].toFixed(1);
+  };
+  // Letters keep their size when all is made smaller: room is left by the blank's own size.
+  const k = blank.length / 75;
   const say = (x: number, y: number, text: string, anchor: "start" | "middle" | "end"): DrawingMark =>
     words({ x, y }, text, SMALL, { anchor });
+  return [
+    { kind: "area", loops: [closed(shape)], grey: 0.93 },
+    stroke(closed(sawn), THIN, [1.6, 1]),
+    stroke(closed(shape), OUTLINE),
+    words({ x: (at.x + right) / 2, y: (at.y + top) / 2 - k }, d.name, SMALL, { anchor: "middle", bold: true }),
+    say(at.x + 2 * k, top + 1.2 * k, off("upper edge", "first"), "start"),
+    say(right - 2 * k, top + 1.2 * k, off("upper edge", "second"), "end"),
+    say(at.x + 2 * k, at.y - 3.4 * k, off("lower edge", "first"), "start"),
+    say(right - 2 * k, at.y - 3.4 * k, off("lower edge", "second"), "end"),
+    say(at.x - k, at.y + 1 * k, off("left end", "first"), "end"),
+    say(at.x - k, top - 3 * k, off("left end", "second"), "end"),
+    say(right + k, at.y + 1 * k, off("right end", "first"), "start"),
+    say(right + k, top - 3 * k, off("right end", "second"), "start"),
+  ];
+}
+
+function shiftedMark(mark: FigureMark, by: Point): FigureMark {
+  const at = (p: Point): Point => ({ x: p.x + by.x, y: p.y + by.y });
+  switch (mark.kind) {
+    case "run":
+      return { ...mark, segments: mark.segments.map((s) => shiftedSegment(s, at)) };
+    case "area":
+      return { ...mark, loops: mark.loops.map((loop) => loop.map((s) => shiftedSegment(s, at))) };
+    case "text":
+    case "ring":
+      return { ...mark, at: at(mark.at) };
+  }
+}
+
+function shiftedSegment(s: Segment, at: (p: Point) => Point): Segment {
+  return s.kind === "line" ? line(at(s.from), at(s.to)) : arc(at(s.from), at(s.to), at(s.centre), s.ccw);
+}
+
+/** Where each opening's lower left corner is drawn: rows and columns as in the case, apart by a gap that is not to scale. */
+function gridOf(drawers: readonly DrawerFit[]): { readonly perMm: number; readonly cell: (d: DrawerFit) => Point } {
+  const columns = [...new Set(drawers.map((d) => d.column))].sort((a, b) => a - b);
+  const rows = [...new Set(drawers.map((d) => d.row))].sort((a, b) => a - b);
+  const widths = columns.map((c) => Math.max(...drawers.filter((d) => d.column === c).map((d) => spread(d).x)));
+  const heights = rows.map((r) => Math.max(...drawers.filter((d) => d.row === r).map((d) => spread(d).y)));
+  // Figures are made smaller as a whole, their letters are not: room is left by the width of all.
+  const perMm = Math.max(1, widths.reduce((sum, w) => sum + w, 0) / 140);
+  const gap = { x: 15 * perMm, y: 9 * perMm };
   return {
-    most: 46,
-    marks: [
-      { kind: "area", loops: [closed(shape)], grey: 0.93 },
-      stroke(closed(sawn), THIN, [1.6, 1]),
-      stroke(closed(shape), OUTLINE),
-      say(at.x + blank.length * 0.5, at.y + blank.width * 0.5, d.front.part, "middle"),
-      say(at.x + 3, top + 1.4, off("upper edge", "first"), "start"),
-      say(right - 3, top + 1.4, off("upper edge", "second"), "end"),
-      say(at.x + 3, at.y - 3.6, off("lower edge", "first"), "start"),
-      say(right - 3, at.y - 3.6, off("lower edge", "second"), "end"),
-      say(at.x - 1.4, at.y + 1, off("left end", "first"), "end"),
-      say(at.x - 1.4, top - 3, off("left end", "second"), "end"),
-      say(right + 1.4, at.y + 1, off("right end", "first"), "start"),
-      say(right + 1.4, top - 3, off("right end", "second"), "start"),
-    ],
+    perMm,
+    cell: (d) => ({
+      x: widths.slice(0, columns.indexOf(d.column)).reduce((sum, w) => sum + w + gap.x, 0),
+      y: -heights.slice(0, rows.indexOf(d.row) + 1).reduce((sum, h) => sum + h + gap.y, 0),
+    }),
   };
 }
 

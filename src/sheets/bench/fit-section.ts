@@ -1,9 +1,10 @@
 import type { CutListItem, DrawerFit, FitPlan } from "../../fit/fit-plan.ts";
 import { onBothRules } from "../../fit/nearest-64th.ts";
+import type { GapAt } from "../../fit/seasons-gaps.ts";
 import { gapInWords } from "../../fit/sureness-words.ts";
 import type { Block } from "./block.ts";
-import { frontFigure, openingsFigure } from "./figures.ts";
-import { hundredth, type LengthWords, sentence } from "./length-words.ts";
+import { frontsFigure, openingsFigure } from "./figures.ts";
+import { hundredth, type LengthWords, sentence, sentencesOf } from "./length-words.ts";
 import type { BenchWork } from "./work.ts";
 
 /** The drawers' fit: openings repeated back, sizes, planing, gauges, gaps through the year, runners, the cut list, defaults. */
@@ -18,7 +19,7 @@ export function fitSections(work: BenchWork, say: LengthWords): readonly Block[]
       caption: `The openings as they were measured, seen from the front${say.unit === "mm" ? ", mm" : ""}. Compare them with the case before anything is cut: a wrong number here is a wrong drawer.`,
     },
     sizeTable(fit.drawers, say),
-    ...fit.drawers.flatMap((d) => frontBlocks(d)),
+    ...frontBlocks(fit.drawers),
     ...gaugeBlocks(fit.drawers),
     ...runnerBlocks(fit, say),
     ...gapBlocks(fit),
@@ -33,12 +34,12 @@ function sizeTable(drawers: readonly DrawerFit[], say: LengthWords): Block {
     kind: "table",
     caption: "Boxes, when glued and cleaned up",
     columns: [
-      { head: "drawer", share: 18 },
-      { head: "wide", share: 17 },
-      { head: "high", share: 17 },
-      { head: "deep", share: 17 },
-      { head: "narrowest", share: 21 },
-      { head: "found", share: 10 },
+      { head: "drawer", share: 21 },
+      { head: "wide", share: 34 },
+      { head: "high", share: 32 },
+      { head: "deep", share: 34 },
+      { head: "narrowest", share: 37 },
+      { head: "found", share: 20 },
     ],
     rows: drawers.map((d) => [
       d.name,
@@ -51,33 +52,37 @@ function sizeTable(drawers: readonly DrawerFit[], say: LengthWords): Block {
   };
 }
 
-function frontBlocks(d: DrawerFit): readonly Block[] {
-  const { front, mouth } = d;
-  const notes = [
+function frontBlocks(drawers: readonly DrawerFit[]): readonly Block[] {
+  return [
+    { kind: "heading", level: 2, text: "Fronts" },
+    {
+      kind: "figure",
+      figure: frontsFigure(drawers),
+      caption:
+        "Dashed: as sawn. Full: when it fits. The numbers are what is planed off at each corner, mm, seen from the front. Plane a little less, try it, and plane again.",
+    },
+    {
+      kind: "checklist",
+      items: drawers.map((d) => ({
+        text: sentence(d.front.part),
+        notes: [...d.front.plane.map((p) => sentence(`${p.edge}: ${p.words}`)), ...mouthNotes(d).map(sentence)],
+      })),
+    },
+  ];
+}
+
+/** What the readings of a mouth say about themselves. */
+function mouthNotes({ mouth }: DrawerFit): readonly string[] {
+  return [
     ...(mouth.squareAssumed
       ? [
           "no diagonals were measured: the mouth is taken to be as square as its widths and heights allow. Try the front before you plane it",
         ]
       : []),
-    ...(mouth.contradiction === undefined || mouth.contradiction < 0.05
+    ...(mouth.contradiction === undefined || mouth.contradiction < 0.1
       ? []
       : [`the readings contradict each other by ${hundredth(mouth.contradiction)} mm on a diagonal: measure again`]),
-    ...(mouth.sag > 0.05 ? [`the upper edge hangs down ${hundredth(mouth.sag)} mm between its corners`] : []),
-  ];
-  const planing = front.plane.filter((p) => Math.max(p.first, p.second) > 0.005);
-  return [
-    { kind: "heading", level: 3, text: `Front of ${d.name}` },
-    {
-      kind: "figure",
-      figure: frontFigure(d),
-      caption:
-        "Dashed: as sawn. Full: when it fits. The numbers are what is planed off at each corner, mm, seen from the front.",
-    },
-    {
-      kind: "checklist",
-      items: planing.map((p) => ({ text: sentence(`plane ${p.words}`), notes: [] })),
-    },
-    ...(notes.length === 0 ? [] : [{ kind: "list", items: notes.map(sentence) } as const]),
+    ...(mouth.sag > 0.1 ? [`the upper edge hangs down ${hundredth(mouth.sag)} mm between its corners`] : []),
   ];
 }
 
@@ -124,12 +129,12 @@ function runnerBlocks(fit: FitPlan, say: LengthWords): readonly Block[] {
     {
       kind: "table",
       columns: [
-        { head: "opening", share: 15 },
-        { head: "runner", share: 25 },
-        { head: "on a spacer of", share: 18 },
-        { head: "behind the front edge", share: 18 },
-        { head: "between, at the mouth", share: 12 },
-        { head: "at the back", share: 12 },
+        { head: "opening", share: 24 },
+        { head: "runner", share: 46 },
+        { head: "on a spacer of", share: 30 },
+        { head: "behind the front edge", share: 30 },
+        { head: "between, at the mouth", share: 24 },
+        { head: "at the back", share: 24 },
       ],
       rows: fit.drawers.map(({ name, runner: r }) => [
         name,
@@ -140,22 +145,30 @@ function runnerBlocks(fit: FitPlan, say: LengthWords): readonly Block[] {
         r.between.measured ? say.one(r.between.back) : null,
       ]),
     },
-    ...fit.runnerFitting.map((g): Block => ({ kind: "list", items: g.words.map(sentence) })),
+    { kind: "checklist", items: runnerWords(fit).map((text) => ({ text, notes: [] })) },
   ];
 }
 
+/** How they are fitted, in order: the step's own words where there is one. */
+function runnerWords({ steps, runnerFitting }: FitPlan): readonly string[] {
+  const step = steps.find((s) => s.id === "fit runners");
+  const own = step === undefined ? [] : sentencesOf(step.text);
+  const more = runnerFitting.flatMap((g) => g.words.map(sentence));
+  return [...new Set([...own, ...more.filter((w) => step?.text.includes(w) !== true)])];
+}
+
 function gapBlocks({ drawers, year, today }: FitPlan): readonly Block[] {
-  const groups = new Map<string, { name: string; words: readonly string[]; drawers: string[] }>();
-  for (const d of drawers) {
-    for (const gap of d.gaps) {
-      const words = gapInWords(gap);
-      const key = JSON.stringify([gap.name, words]);
-      const there = groups.get(key);
-      if (there === undefined) groups.set(key, { name: gap.name, words, drawers: [d.name] });
-      else there.drawers.push(d.name);
-    }
-  }
-  if (groups.size === 0) return [];
+  const gaps = drawers.flatMap((d) => d.gaps.map((gap) => ({ drawer: d.name, gap })));
+  const least = gaps.reduce<(typeof gaps)[number] | undefined>(
+    (a, b) => (a !== undefined && a.gap.tightest.stands <= b.gap.tightest.stands ? a : b),
+    undefined,
+  );
+  if (least === undefined) return [];
+  const seasons = year.seasons.map((s) => s.name);
+  const cell = (at: GapAt | undefined): string =>
+    at === undefined
+      ? ""
+      : `${at.value.toFixed(2)} (${at.worst.least.toFixed(2)}\u00a0to\u00a0${at.worst.most.toFixed(2)})`;
   return [
     { kind: "heading", level: 2, text: "Gaps through the year" },
     {
@@ -168,15 +181,35 @@ function gapBlocks({ drawers, year, today }: FitPlan): readonly Block[] {
         `today: ${today.moisture.toFixed(1)} ± ${today.plusMinus.toFixed(1)} %, ${today.how}`,
       ].map(sentence),
     },
-    ...[...groups.values()].flatMap((g): readonly Block[] => [
-      {
-        kind: "heading",
-        level: 3,
-        text: `${g.name}: ${g.drawers.length === drawers.length ? "every drawer" : g.drawers.join(", ")}`,
-      },
-      { kind: "list", items: g.words.map(sentence) },
-    ]),
+    { kind: "paragraph", bold: true, stays: true, text: `The gap that stands the least: ${least.gap.name}.` },
+    { kind: "list", items: gapInWords(least.gap).map(sentence) },
+    {
+      kind: "table",
+      caption: `All gaps, mm: as fitted${least.gap.guess ? " (a guess: the wood's moisture today is not known)" : ""} and in each season, at worst in brackets`,
+      columns: [
+        { head: "gap", share: 50 },
+        { head: "now", share: 26 },
+        ...seasons.map((head) => ({ head, share: 26 })),
+        { head: "what matters most", share: 34 },
+        { head: "stands", share: 14 },
+      ],
+      rows: gaps.map(({ gap }) => [
+        gap.name,
+        cell(gap.now),
+        ...seasons.map((name) => cell(gap.seasons.find((s) => s.when === name))),
+        gap.tightest.matters?.name ?? "",
+        standsWords(gap.tightest.stands),
+      ]),
+    },
+    {
+      kind: "paragraph",
+      text: "Stands: how many times the errors that measuring may have, all falling together, before a gap is too small or too wide. Below 1, measure what matters most again, more finely.",
+    },
   ];
+}
+
+function standsWords(stands: number): string {
+  return Number.isFinite(stands) ? `${(Math.floor(stands * 10) / 10).toFixed(1)} times` : "any";
 }
 
 /** What the fit card's grooves are, and where to write the one that was chosen. */
@@ -222,16 +255,16 @@ function cutListBlocks({ cutList, runs }: FitPlan, say: LengthWords): readonly B
     {
       kind: "table",
       columns: [
-        { head: "part", share: 22 },
+        { head: "part", share: 27 },
         { head: "no.", share: 6 },
-        { head: "wood, grain", share: 20 },
-        { head: "rough", share: 25 },
-        { head: "finished", share: 25 },
+        { head: "wood, grain", share: 32 },
+        { head: "rough", share: say.unit === "in" ? 48 : 32 },
+        { head: "finished", share: say.unit === "in" ? 48 : 32 },
       ],
       rows: cutList.map((i) => [
         i.part,
         String(i.count),
-        `${i.wood}, ${i.from}${grainWords(i)}${i.run === undefined ? "" : `, from "${i.run}"`}`,
+        `${i.wood} ${i.from}${grainWords(i)}${i.run === undefined ? "" : `, of "${i.run}"`}`,
         sizeWords(i.rough, say),
         sizeWords(i.finished, say),
       ]),
@@ -260,9 +293,9 @@ function cutListBlocks({ cutList, runs }: FitPlan, say: LengthWords): readonly B
 function grainWords({ grain }: CutListItem): string {
   switch (grain) {
     case "along length":
-      return ", grain along its length";
+      return ", grain along";
     case "along width":
-      return ", grain across its length";
+      return ", grain across";
     case "none":
       return "";
   }

@@ -19,7 +19,7 @@ const STYLE = [
   "caption{text-align:left;font-weight:bold;font-size:10pt}",
   "th,td{text-align:left;vertical-align:top;padding:.8mm 1mm;border-bottom:.12mm solid #000;overflow-wrap:anywhere}",
   "th{border-top:.4mm solid #000;border-bottom:.4mm solid #000}thead{display:table-header-group}",
-  "td.write{height:8mm;vertical-align:bottom}td.write span{display:block;border-bottom:.25mm solid #000}",
+  "td.write{height:6.4mm;vertical-align:bottom}td.write span{display:block;border-bottom:.25mm solid #000}",
   "figure{margin:2.5mm 0;text-align:center}figure svg{max-width:100%;height:auto}",
   "figcaption{font-size:8.5pt;text-align:left}",
   ".check{list-style:none;padding:0}.check li{position:relative;padding-left:6mm;margin:1.5mm 0}",
@@ -28,7 +28,7 @@ const STYLE = [
   ".blank{display:flex;align-items:flex-end;gap:2mm;margin:2mm 0}.blank span:first-child{flex:1}",
   ".blank i{width:36mm;border-bottom:.25mm solid #000}",
   ".caution{border:.6mm solid #000;padding:1.5mm 2.4mm;margin:3mm 0}.caution p{font-weight:bold;margin:0}",
-  "tr,li,figure,.blank,p,.short{break-inside:avoid}",
+  "tr,li,figure,.blank,p,.short,section{break-inside:avoid}",
   "footer{margin-top:6mm;border-top:.2mm solid #000;font-size:8pt;padding-top:1mm}",
 ].join("\n");
 
@@ -111,6 +111,8 @@ function blockHtml(block: Block): string {
           ),
         )
         .join("\n");
+    case "together":
+      return element("section", {}, ...block.blocks.map(blockHtml));
     case "caution":
       return element(
         "div",

@@ -29,11 +29,12 @@ function beamSection(setUp: BeamSetUp, work: BenchWork, say: LengthWords): reado
   const copies = copiesOf(setUp.name, work);
   const { length, width, thickness } = workpiece.size;
   const seconds = programs.reduce((sum, p) => sum + p.seconds, 0);
-  return [
+  const blocks: readonly Block[] = [
     { kind: "heading", level: 2, text: setUp.name },
     {
       kind: "paragraph",
       bold: true,
+      stays: true,
       text:
         programs.length === 0
           ? `Held back: no program is made for it yet. ${machine.name}.`
@@ -41,6 +42,7 @@ function beamSection(setUp: BeamSetUp, work: BenchWork, say: LengthWords): reado
     },
     {
       kind: "list",
+      stays: true,
       items: [
         `wood ${say.size(length, width, thickness)}, ${workpiece.wood}, bare and sanded to its last grit`,
         `up: ${workpiece.labels[face]}${face === workpiece.faceSide ? ", the face side" : ""}${setUp.index === undefined ? "" : `, index ${setUp.index}°`}`,
@@ -50,9 +52,11 @@ function beamSection(setUp: BeamSetUp, work: BenchWork, say: LengthWords): reado
         holdingWords(setUp),
         `zero: ${setUp.zero.how}`,
         `the bit out of the collet; focus: the head's lower end ${say.one(laser.focusGap)} above the wood`,
-        ...setUp.marks.map(
-          ({ mark, setting }) =>
-            `${mark.feature}: "${setting.effect}", as the shop's test card showed on ${setting.wood}`,
+        ...new Set(
+          setUp.marks.map(
+            ({ mark, setting }) =>
+              `${mark.feature}: "${setting.effect}", as the shop's test card showed on ${setting.wood}`,
+          ),
         ),
       ].map(sentence),
     },
@@ -97,4 +101,5 @@ function beamSection(setUp: BeamSetUp, work: BenchWork, say: LengthWords): reado
       [],
     ),
   ];
+  return [{ kind: "together", blocks }];
 }

@@ -1,11 +1,11 @@
 import { tidy } from "../../finding.ts";
-import { tenonAdvice } from "../../parts/holding-kit/tenons.ts";
 import type { TurningSetUp } from "../../plan/turning-setup.ts";
+import { orderOfWork, type PieceFiles } from "../piece-order.ts";
 import { minutes } from "../sheet.ts";
 import { settingOf, stationsOf } from "../template-stations.ts";
 import { marksAndRest } from "../turning-sheet.ts";
 import type { Block, TableBlock } from "./block.ts";
-import { turningFigure } from "./figures.ts";
+import { letterOf, turningFigure } from "./figures.ts";
 import { foundBox } from "./found.ts";
 import { type LengthWords, sentence } from "./length-words.ts";
 import { copiesOf } from "./run-words.ts";
@@ -15,12 +15,37 @@ import type { BenchPiece, BenchWork } from "./work.ts";
 /** Everything on the lathe: mountings with programs, and pieces that are turned by hand with their caliper settings. */
 export function latheSections(work: BenchWork, say: LengthWords): readonly Block[] {
   const byHand = work.pieces.filter((p) => p.piece.turnedBy === "hand");
-  if (work.turnings.length === 0 && byHand.length === 0) return [];
+  if (work.pieces.length === 0) return [];
   return [
-    { kind: "heading", level: 1, text: "On the lathe" },
+    { kind: "heading", level: 1, text: "Turned parts" },
+    ...work.pieces.flatMap((one) => pieceOrder(one, work)),
     ...work.turnings.flatMap((setUp) => mounting(setUp, work, say)),
     ...byHand.flatMap((one) => handTurned(one, work, say)),
   ];
+}
+
+/** The work on a turned part in all its steps, from the blank to its finished halves. */
+function pieceOrder({ piece, kit }: BenchPiece, work: BenchWork): readonly Block[] {
+  const sheet = work.report.turned.find((t) => t.part === piece.name)?.sheet;
+  return [
+    { kind: "heading", level: 2, text: `${piece.name}, in order` },
+    ...(sheet === undefined ? [] : [{ kind: "paragraph", text: `Drawn in ${sheet}.`, stays: true } as const]),
+    ...orderOfWork(piece, kit, filesOf(piece.name, work)).flatMap((stage): readonly Block[] => [
+      { kind: "heading", level: 3, text: stage.name },
+      { kind: "checklist", items: [...new Set(stage.steps)].map((text) => ({ text, notes: [] })) },
+    ]),
+  ];
+}
+
+/** The files that its steps may name. */
+function filesOf(part: string, { report }: BenchWork): PieceFiles {
+  const turning = report.turnings.find((p) => p.part === part)?.file;
+  const template = report.turned.find((t) => t.part === part)?.prints[0];
+  return {
+    ...(turning === undefined ? {} : { turning }),
+    ...(template === undefined ? {} : { template }),
+    hollowing: report.programs.filter((p) => p.parts.includes(part)).map((p) => p.file),
+  };
 }
 
 function mounting(setUp: TurningSetUp, work: BenchWork, say: LengthWords): readonly Block[] {
@@ -47,10 +72,9 @@ function mounting(setUp: TurningSetUp, work: BenchWork, say: LengthWords): reado
         `blank ${say.one(piece.blank.length)} long, ${across}, ${piece.wood}; its first end at the headstock`,
         `held: ${headWords(setUp)}; ${tailWords(setUp)}`,
         `zero: Z at the wood's tailstock end, X on the axis; X words are the ${lathe.xWords}; the tool stands ${side}`,
-        ...marksAndRest(setUp),
+        ...marksAndRest(setUp).map((words, i) => (i < (setUp.marks ?? []).length ? `${letterOf(i)}: ${words}` : words)),
         `clear of everything beyond ${say.one(2 * setUp.safeRadius)} across`,
         `speed: until it is round ${speedWords(setUp.roughRpm, lathe.spindle)}, then ${speedWords(setUp.finishRpm, lathe.spindle)}; ${setUp.speedReason}`,
-        ...tenonAdvice(piece).flatMap((t) => t.steps),
       ].map(sentence),
     },
     {
@@ -138,7 +162,6 @@ function handTurned(one: BenchPiece, work: BenchWork, say: LengthWords): readonl
       items: [
         `blank ${say.one(piece.blank.length)} long, ${say.one(piece.blank.across)} ${piece.blank.shape === "square" ? "square" : "across, round"}, ${piece.wood}${piece.copies > 1 ? `; ${piece.copies} of them` : ""}`,
         ...(files.length > 0 ? [`print at 100 % and measure the check line: ${files.join(", ")}`] : []),
-        ...tenonAdvice(piece).flatMap((t) => t.steps),
       ].map(sentence),
     },
     stationTable(one, say, "Caliper settings, and what was found"),

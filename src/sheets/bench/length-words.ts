@@ -19,25 +19,28 @@ export interface LengthWords {
 export function lengthWords(unit: LengthUnit): LengthWords {
   const inches = (mm: number): string => (mm < 0 ? `-${onRule(-mm).inch}` : onRule(mm).inch);
   const metric = (mm: number): string => `${hundredth(mm)} mm`;
+  // A size stays on one line.
+  const tied = (text: string): string => text.replace(/ /g, "\u00a0");
   const metricSize = (...sizes: readonly number[]): string => `${sizes.map(hundredth).join(" × ")} mm`;
   const metricCalipers = (mm: number, pm: number): string => `${mm.toFixed(2)} ± ${pm.toFixed(2)} mm`;
   switch (unit) {
     case "mm":
       return {
         unit,
-        one: metric,
-        both: (mm) => `${metric(mm)} (${inches(mm)})`,
-        size: (...sizes) => metricSize(...sizes),
-        calipers: metricCalipers,
+        one: (mm) => tied(metric(mm)),
+        both: (mm) => `${tied(metric(mm))} ${tied(`(${inches(mm)})`)}`,
+        size: (...sizes) => tied(metricSize(...sizes)),
+        calipers: (mm, pm) => tied(metricCalipers(mm, pm)),
       };
     case "in":
       return {
         unit,
-        one: (mm) => `${inches(mm)} (${metric(mm)})`,
-        both: (mm) => `${inches(mm)} (${metric(mm)})`,
+        one: (mm) => `${tied(inches(mm))} ${tied(`(${metric(mm)})`)}`,
+        both: (mm) => `${tied(inches(mm))} ${tied(`(${metric(mm)})`)}`,
         size: (...sizes) =>
-          `${sizes.map((s) => inches(s).replace(/ in$/, "")).join(" × ")} in (${metricSize(...sizes)})`,
-        calipers: (mm, pm) => `${(mm / 25.4).toFixed(3)} ± ${(pm / 25.4).toFixed(3)} in (${metricCalipers(mm, pm)})`,
+          `${tied(`${sizes.map((s) => inches(s).replace(/ in$/, "")).join(" × ")} in`)} ${tied(`(${metricSize(...sizes)})`)}`,
+        calipers: (mm, pm) =>
+          `${tied(`${(mm / 25.4).toFixed(3)} ± ${(pm / 25.4).toFixed(3)} in`)} ${tied(`(${metricCalipers(mm, pm)})`)}`,
       };
   }
 }
@@ -51,4 +54,9 @@ export function hundredth(mm: number): string {
 export function sentence(words: string): string {
   const text = `${words.charAt(0).toUpperCase()}${words.slice(1)}`;
   return /[.?!:]$/.test(text) ? text : `${text}.`;
+}
+
+/** A text's sentences, one by one. */
+export function sentencesOf(text: string): readonly string[] {
+  return text.split(/(?<=\.) (?=[A-Z])/);
 }

@@ -73,7 +73,7 @@ function sizesOfCut(c: TargetCavity, setUp: SetUp): ToMeasure["sizes"] {
   const { blank } = setUp;
   const plusMinus = cavity.tolerance ?? USUAL;
   const one = (what: string, value: number) => ({ what, value, plusMinus });
-  const below = setUp.round === undefined ? "deep" : "deep below the blank's box";
+  const below = deepFrom(setUp);
   const deep = cavity.through ? [] : [one(below, blank.max.z - c.zTo)];
   const b = boundsOfRegion(c.section);
   switch (cavity.shape.kind) {
@@ -107,6 +107,13 @@ function sizesOfCut(c: TargetCavity, setUp: SetUp): ToMeasure["sizes"] {
     case "cut line":
       return deep;
   }
+}
+
+/** What a depth is measured from, where it isn't the face itself. */
+function deepFrom({ round }: SetUp): string {
+  if (round === undefined) return "deep";
+  if (round.flatTop !== undefined) return "deep below the flat";
+  return round.squares.length > 0 ? "deep, from a straightedge over the squares" : "deep below the highest wood";
 }
 
 /** Where a level or upright groove stands: the near border to its near wall. */

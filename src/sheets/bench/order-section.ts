@@ -2,6 +2,7 @@ import type { FitPlan, HoldPoint, Step } from "../../fit/fit-plan.ts";
 import { orderOfWork } from "../piece-order.ts";
 import type { Block, CheckItem } from "./block.ts";
 import { heldSection } from "./held-section.ts";
+import { sentence, sentencesOf } from "./length-words.ts";
 import { heldWords, runWords } from "./run-words.ts";
 import { type BenchPiece, type BenchWork, type Run, runsOf } from "./work.ts";
 
@@ -57,8 +58,16 @@ function fittedOrder(work: BenchWork, fit: FitPlan): readonly CheckItem[] {
     return [
       ...before,
       {
-        text: step.text,
-        notes: [...(hold && first ? holdNotes(hold) : []), ...runWords(own, work), ...held],
+        // How runners are fitted is told where their sizes stand, so that this page stays one page.
+        text: step.id === "fit runners" ? (sentencesOf(step.text)[0] ?? step.text) : step.text,
+        notes: [
+          ...(hold && first ? holdNotes(hold) : []),
+          ...runWords(own, work),
+          ...held,
+          ...(step.id === "fit runners" && sentencesOf(step.text).length > 1
+            ? ['how, and with which spacers and screws: under "Runners"']
+            : []),
+        ],
         ...(hold && first && !hold.done ? { hold: `Stop and measure first: ${hold.what}.` } : {}),
       },
     ];
@@ -115,17 +124,27 @@ function stagesOf({ piece, kit }: BenchPiece, work: BenchWork, runs: readonly Ru
   const burning = own.filter((r) => r.on === "laser");
   const kits = runs.filter((r) => kit?.parts.some((p) => r.parts.includes(p.name)));
   const held = heldWords([piece.name], work);
-  const stages = orderOfWork(piece, kit);
-  return stages.flatMap((stage): readonly CheckItem[] => {
-    const programs = stage.name === "Turn" ? turning : stage.name === "Hollow" ? [...kits, ...hollowing] : [];
-    const item: CheckItem = {
-      text: `${piece.name}: ${stage.name.toLowerCase()}. ${stage.steps.join(" ")}`,
-      notes: [...runWords(programs, work), ...(stage.name === "Hollow" ? held : [])],
-    };
-    // Lines and pictograms are burned on the whole blank: the split's guide line among them.
-    return stage.name === "Split" && burning.length > 0
-      ? [{ text: `${piece.name}: mark. Burn its marks while it is whole.`, notes: runWords(burning, work) }, item]
-      : [item];
+  const name = sentence(piece.name).slice(0, -1);
+  const item = (doing: string, programs: readonly Run[], more: readonly string[] = []): CheckItem => ({
+    text: `${name}: ${doing}.`,
+    notes: [...runWords(programs, work), ...more],
+  });
+  return orderOfWork(piece, kit).flatMap((stage): readonly CheckItem[] => {
+    switch (stage.name) {
+      case "Turn":
+        return [item("make the blank, turn it, stop and measure it", turning)];
+      case "Hollow":
+        return [item("hollow its finger room, held as its pages say", [...kits, ...hollowing], held)];
+      case "Split":
+        // Lines and pictograms are burned on the whole blank: the split's guide line among them.
+        return [
+          ...(burning.length > 0 ? [item("burn its marks, while it is whole", burning)] : []),
+          item("split it, and true the faces", []),
+        ];
+      // The blank is told with the turning, and the finish by its own list.
+      default:
+        return [];
+    }
   });
 }
 

@@ -18,7 +18,7 @@ const SMALL = 2.8;
 export function paginate(page: BenchPage, paper: PaperName, measure: Measure): readonly PaperPage[] {
   const { width, height } = PAPERS[paper];
   const inner = { width: width - BORDERS.left - BORDERS.right, height: height - BORDERS.top - BORDERS.bottom };
-  const pieces = page.blocks.flatMap((b) => piecesOf(b, inner.width, measure));
+  const pieces = page.blocks.flatMap((b, i) => piecesOf(b, inner.width, measure, String(i)));
   const sheets: Placed[][] = [[]];
   let y = 0;
   const turn = (): void => {
@@ -56,7 +56,20 @@ function groupsOf(pieces: readonly Piece[], most: number): readonly (readonly Pi
     group = [];
   }
   if (group.length > 0) groups.push(group);
-  return groups.flatMap((g) => (heightOf(g, true) > most ? g.map((p) => [p]) : [g]));
+  const fitting = groups.flatMap((g) => (heightOf(g, true) > most ? g.map((p) => [p]) : [g]));
+  return sectionsOf(fitting, most);
+}
+
+/** Puts the groups of a section together where one page holds them all. */
+function sectionsOf(groups: readonly (readonly Piece[])[], most: number): readonly (readonly Piece[])[] {
+  const sections: (readonly Piece[])[][] = [];
+  for (const g of groups) {
+    const name = g.at(-1)?.section;
+    const open = sections.at(-1);
+    if (name !== undefined && open?.at(-1)?.at(-1)?.section === name) open.push(g);
+    else sections.push([g]);
+  }
+  return sections.flatMap((s) => (heightOf(s.flat(), true) <= most ? [s.flat()] : s));
 }
 
 function heightOf(group: readonly Piece[], atTop: boolean): number {

@@ -23,6 +23,8 @@ export type Placed =
       readonly toY: number;
       readonly width: number;
     }
+  /** A dot before an item of a list: its middle. */
+  | { readonly kind: "dot"; readonly x: number; readonly y: number }
   | { readonly kind: "box"; readonly x: number; readonly y: number; readonly width: number; readonly height: number }
   /** `x`, `y`: its upper left corner. */
   | { readonly kind: "figure"; readonly x: number; readonly y: number; readonly figure: FittedFigure };
@@ -35,6 +37,8 @@ export interface Piece {
   readonly marks: readonly Placed[];
   /** It stays on the page of what follows. */
   readonly withNext: boolean;
+  /** It stays with all its neighbours that bear the same name, where one page holds them. */
+  readonly section?: string;
   /** Begins a new page. */
   readonly newPage: boolean;
   /** What stands above it again where a page begins with it: a table's head. */
@@ -64,9 +68,15 @@ const WHOLE = 85;
 /** Side of a box to tick. */
 const TICK = 3.4;
 const INDENT = 6;
+/** Height of a row that is written in with a pencil. */
+const PENCIL = 6.4;
 
-/** Cuts a block into what is never torn. @param width mm, between the margins */
-export function piecesOf(block: Block, width: number, measure: Measure): readonly Piece[] {
+/**
+ * Cuts a block into what is never torn.
+ * @param width mm, between the margins
+ * @param name of this block, unlike that of others
+ */
+export function piecesOf(block: Block, width: number, measure: Measure, name: string): readonly Piece[] {
   switch (block.kind) {
     case "heading": {
       const type = HEADS[block.level - 1] ?? BOLD;
@@ -85,9 +95,12 @@ export function piecesOf(block: Block, width: number, measure: Measure): readonl
       ];
     }
     case "paragraph":
-      return whole(runOf(block.text, block.bold ? BOLD : BODY, 0, width, measure, 1.6));
+      return whole(runOf(block.text, block.bold ? BOLD : BODY, 0, width, measure, 1.6), block.stays);
     case "list":
-      return whole(block.items.flatMap((item) => marked(item, "\u2022", width, measure)));
+      return whole(
+        block.items.flatMap((item) => marked(item, width, measure)),
+        block.stays,
+      );
     case "checklist":
       return whole(block.items.flatMap((item) => ticked(item, width, measure)));
     case "table":
@@ -112,16 +125,20 @@ export function piecesOf(block: Block, width: number, measure: Measure): readonl
       return whole(block.items.flatMap(({ label, unit }) => blankLine(label, unit, width, measure)));
     case "caution":
       return framed(block.title, block.items, width, measure);
+    case "together":
+      return block.blocks
+        .flatMap((b, i) => piecesOf(b, width, measure, `${name}.${i}`))
+        .map((p) => ({ ...p, section: name }));
   }
 }
 
 /** Keeps pieces on one page where together they are no higher than a third of it; otherwise no first or last row alone. */
-function whole(pieces: readonly Piece[]): readonly Piece[] {
+function whole(pieces: readonly Piece[], stays?: true): readonly Piece[] {
   const height = pieces.reduce((sum, p) => sum + p.above + p.height, 0);
   const last = pieces.length - 1;
   return pieces.map((p, i) => ({
     ...p,
-    withNext: i < last && (p.withNext || height <= WHOLE || i === 0 || i === last - 1),
+    withNext: i === last ? stays === true : p.withNext || height <= WHOLE || i < 2 || i === last - 1,
   }));
 }
 
@@ -135,10 +152,11 @@ function runOf(text: string, type: Type, x: number, width: number, measure: Meas
   );
 }
 
-function marked(text: string, mark: string, width: number, measure: Measure): readonly Piece[] {
+function marked(text: string, width: number, measure: Measure): readonly Piece[] {
   const [first, ...more] = runOf(text, BODY, INDENT - 2, width, measure, 0.6);
   if (first === undefined) return [];
-  return [{ ...first, marks: [...typed([mark], BODY, 0.6, 0), ...first.marks] }, ...more];
+  const bullet: Placed = { kind: "dot", x: 1.4, y: BODY.lead * 0.5 };
+  return [{ ...first, marks: [bullet, ...first.marks] }, ...more];
 }
 
 function ticked(item: CheckItem, width: number, measure: Measure): readonly Piece[] {
@@ -177,7 +195,7 @@ function blankLine(label: string, unit: string, width: number, measure: Measure)
   ];
 }
 
-const CELL = 1;
+const CELL = 0.8;
 
 function tablePieces(block: TableBlock, width: number, measure: Measure): readonly Piece[] {
   const shares = block.columns.reduce((sum, c) => sum + c.share, 0);
@@ -220,8 +238,7 @@ function tablePieces(block: TableBlock, width: number, measure: Measure): readon
         wrapped.map((w) => w.slice(from, from + MOST_LINES)),
         SMALL,
       );
-      // Room for a pencil.
-      const height = writes.length > 0 ? Math.max(some.height, 8) : some.height;
+      const height = writes.length > 0 ? Math.max(some.height, PENCIL) : some.height;
       const open = writes.map(
         (c): Placed => ({
           kind: "line",
@@ -248,10 +265,7 @@ function tablePieces(block: TableBlock, width: number, measure: Measure): readon
 function framed(title: string, items: readonly string[], width: number, measure: Measure): readonly Piece[] {
   const PAD = 2.4;
   const inner = width - 2 * PAD;
-  const body = [
-    ...runOf(title, BOLD, 0, inner, measure, 0),
-    ...items.flatMap((item) => marked(item, "\u2022", inner, measure)),
-  ];
+  const body = [...runOf(title, BOLD, 0, inner, measure, 0), ...items.flatMap((item) => marked(item, inner, measure))];
   const sides = (height: number): readonly Placed[] =>
     [0, width].map((x) => ({ kind: "line", x, y: 0, toX: x, toY: height, width: 0.6 }));
   const bar = (y: number): Placed => ({ kind: "line", x: -0.3, y, toX: width + 0.3, toY: y, width: 0.6 });
@@ -297,24 +311,36 @@ function slices<T>(all: readonly T[]): readonly (readonly T[])[] {
   return Array.from({ length: n }, (_, i) => all.slice(i * MOST_LINES, (i + 1) * MOST_LINES));
 }
 
-/** Breaks a text into lines no wider than `width`: at spaces, and within a word that alone is wider. Always one at least. */
+/**
+ * Breaks a text into lines no wider than `width`: at spaces, and within a word that alone is wider. Always one at least.
+ * Words are measured one by one, since the same ones come again and again.
+ */
 function lines(text: string, type: Type, width: number, measure: Measure): readonly string[] {
-  const fits = (t: string): boolean => measure(t, type.size, type.bold) <= width;
+  const long = (t: string): number => measure(t, type.size, type.bold);
+  const space = long(" ");
   const rows: string[] = [];
   let row = "";
-  for (const word of text.split(/\s+/).filter((w) => w !== "")) {
-    const longer = row === "" ? word : `${row} ${word}`;
-    if (fits(longer)) {
-      row = longer;
+  let used = 0;
+  // A space that doesn't break keeps a number and its unit on one line.
+  for (const word of text.split(/[ \t\n\r]+/).filter((w) => w !== "")) {
+    const own = long(word);
+    if (row !== "" && used + space + own <= width) {
+      row += ` ${word}`;
+      used += space + own;
       continue;
     }
     if (row !== "") rows.push(row);
     row = "";
-    for (const letter of word) {
-      if (row !== "" && !fits(row + letter)) {
+    used = 0;
+    for (const part of own <= width ? [word] : [...word]) {
+      const more = part === word ? own : long(part);
+      if (row !== "" && used + more > width) {
         rows.push(row);
-        row = letter;
-      } else row += letter;
+        row = "";
+        used = 0;
+      }
+      row += part;
+      used += more;
     }
   }
   return row === "" && rows.length > 0 ? rows : [...rows, row];

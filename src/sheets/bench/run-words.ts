@@ -1,15 +1,14 @@
 import { minutes } from "../sheet.ts";
 import type { BenchWork, Run } from "./work.ts";
 
-/** Programs as notes beneath a step: one line for each set-up, its files in order, the copies told. */
+/** Programs as notes beneath a step, in order, with their time; one line for those that are run equally often. */
 export function runWords(runs: readonly Run[], work: BenchWork): readonly string[] {
-  const setUps = [...new Set(runs.map((r) => r.setUp))];
-  return setUps.map((name) => {
-    const own = runs.filter((r) => r.setUp === name);
+  const often = runs.map((r) => copiesOf(r.setUp, work));
+  return [...new Set(often)].map((copies) => {
+    const own = runs.filter((_, i) => often[i] === copies);
     const seconds = own.reduce((sum, r) => sum + r.seconds, 0);
-    const copies = copiesOf(name, work);
-    const again = copies > 1 ? `; again for each of ${copies} blanks` : "";
-    return `${name}: ${own.map((r) => r.file).join(", then ")} (about ${minutes(seconds)}${again})`;
+    const again = copies > 1 ? `, again for each of ${copies} blanks` : "";
+    return `${own.map((r) => r.file).join(", ")} \u2014 about ${minutes(seconds)}${again}`;
   });
 }
 

@@ -29,16 +29,17 @@ function setUpSection(setUp: SetUp, work: BenchWork, say: LengthWords): readonly
   const measured = toMeasure(setUp);
   const seconds = programs.reduce((sum, p) => sum + p.seconds, 0);
   const held = work.report.heldBack.some((h) => h.setUp === setUp.name);
-  return [
+  const blocks: readonly Block[] = [
     { kind: "heading", level: 2, text: setUp.name },
     {
       kind: "paragraph",
       bold: true,
+      stays: true,
       text: held
         ? `Held back: no program is made for it yet. ${setUp.machine.name}.`
         : `${programs.map((p) => p.file).join(", then ")} \u2014 ${setUp.machine.name} \u2014 about ${minutes(seconds)}${copies > 1 ? ` each, for ${copies} blanks` : ""}`,
     },
-    { kind: "list", items: facts(setUp, say) },
+    { kind: "list", items: facts(setUp, say), stays: true },
     {
       kind: "figure",
       figure: setUpFigure(setUp, measured),
@@ -67,6 +68,7 @@ function setUpSection(setUp: SetUp, work: BenchWork, say: LengthWords): readonly
       setUp.notes ?? [],
     ),
   ];
+  return [{ kind: "together", blocks }];
 }
 
 function facts(setUp: SetUp, say: LengthWords): readonly string[] {
@@ -151,15 +153,14 @@ export function speedWords(rpm: number, spindle: SpindleSpeed): string {
 
 /** Stop and measure: what each cut should be, and room to write what was found. */
 function measureTable(measured: readonly ToMeasure[], say: LengthWords): readonly Block[] {
-  const rows = measured.flatMap((m) =>
-    m.sizes.map((s, i) => [
-      i === 0 ? String(m.n) : "",
-      i === 0 ? m.feature : "",
-      s.what,
-      say.calipers(s.value, s.plusMinus),
+  const rows = measured
+    .filter((m) => m.sizes.length > 0)
+    .map((m) => [
+      String(m.n),
+      m.feature,
+      m.sizes.map((s) => `${s.what} ${say.calipers(s.value, s.plusMinus)}`).join("; "),
       null,
-    ]),
-  );
+    ]);
   if (rows.length === 0) return [];
   return [
     {
@@ -167,10 +168,9 @@ function measureTable(measured: readonly ToMeasure[], say: LengthWords): readonl
       caption: "Stop and measure, before the next set-up",
       columns: [
         { head: "", share: 5 },
-        { head: "cut", share: 26 },
-        { head: "", share: 19 },
-        { head: "should be", share: say.unit === "in" ? 34 : 25 },
-        { head: "found", share: 20 },
+        { head: "cut", share: 22 },
+        { head: "should be", share: 46 },
+        { head: "found", share: 27 },
       ],
       rows,
     },
