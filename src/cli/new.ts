@@ -1,12 +1,22 @@
 import { existsSync } from "node:fs";
 import { createInterface } from "node:readline";
+import { type AnswerValue, type Question, readAnswer } from "../job/new-answer.ts";
+import {
+  cabinetQuestions,
+  caseQuestions,
+  drawerQuestions,
+  type NewCabinetAnswers,
+  type NewOpening,
+  openingQuestions,
+  runnerQuestions,
+  writeCabinet,
+} from "../job/new-cabinet.ts";
 import {
   type NewFeature,
   type NewJobAnswers,
   newFeatureQuestions,
   newJobQuestions,
-  type Question,
-  readAnswer,
+  whatQuestion,
   writeJob,
 } from "../job/new-job.ts";
 import { needsBearingWall } from "../job/runner.ts";
@@ -22,14 +32,14 @@ export async function newJob(file: string): Promise<void> {
     process.exitCode = EXIT.wrongInput;
     return;
   }
-  const answers = await askAll();
-  if (answers === undefined) {
+  const text = await askAll();
+  if (text === undefined) {
     sayError("No more answers came, so nothing was written.");
     process.exitCode = EXIT.wrongInput;
     return;
   }
   try {
-    writeWhole(file, Buffer.from(writeJob(answers), "utf8"));
+    writeWhole(file, Buffer.from(text, "utf8"));
   } catch (error) {
     const code = (error as NodeJS.ErrnoException).code;
     if (code === undefined) throw error;
@@ -44,50 +54,80 @@ export async function newJob(file: string): Promise<void> {
 
 const BEARING_WALL = "Towards which edge lies the wall that carries? A hung drawer rests on the upper one";
 
-/** A value as it was read: sizes in mm. */
-type Value = string | number | undefined;
-type Values = Readonly<Record<string, Value>>;
+type Values = Readonly<Record<string, AnswerValue>>;
 
-async function askAll(): Promise<NewJobAnswers | undefined> {
+/** Asks one question after the other; undefined when no more answers come. */
+type Ask = (questions: readonly Question[], known?: Record<string, AnswerValue>) => Promise<Values | undefined>;
+
+/** The job file's text, or undefined when the answers stopped before it was whole. */
+async function askAll(): Promise<string | undefined> {
   const terminal = createInterface({ input: process.stdin, crlfDelay: Number.POSITIVE_INFINITY });
   const typed = terminal[Symbol.asyncIterator]();
-  const ask = async (questions: readonly Question[], unit: () => LengthUnit, known: Record<string, Value>) => {
+  let unit: LengthUnit = "mm";
+  const ask: Ask = async (questions, known = {}) => {
     for (const q of questions) {
       // A groove named for a runner has no default wall: the job would be refused without one.
       const must = q.key === "bearingWall" && needsBearingWall(String(known.name ?? ""));
-      const value = await askOne(must ? { ...q, optional: false, text: BEARING_WALL } : q, unit(), typed);
+      const value = await askOne(must ? { ...q, optional: false, text: BEARING_WALL } : q, unit, typed);
       if (value === "no more") return undefined;
       known[q.key] = value.value;
+      if (q.key === "unit") unit = value.value === "in" ? "in" : "mm";
     }
-    return known as Values;
+    return known;
   };
   try {
-    const known: Record<string, Value> = {};
-    const unit = (): LengthUnit => (known.unit === "in" ? "in" : "mm");
-    const job = await ask(newJobQuestions(), unit, known);
-    if (job === undefined) return undefined;
-    const features: NewFeature[] = [];
-    let kind = job.feature;
-    while (kind !== undefined && kind !== "nothing" && features.length < 20) {
-      const feature = await ask(newFeatureQuestions(kind as NewFeature["kind"]), unit, {});
-      if (feature === undefined) return undefined;
-      features.push(withoutGaps({ kind, ...feature }) as unknown as NewFeature);
-      const again = newJobQuestions().find((q) => q.key === "feature")!;
-      const next = await askOne({ ...again, text: "What else shall be cut in it?" }, unit(), typed);
-      kind = next === "no more" ? "nothing" : next.value;
-    }
-    const { feature: _, ...rest } = job;
-    return { ...(rest as unknown as Omit<NewJobAnswers, "features">), features };
+    const what = await ask([whatQuestion()]);
+    if (what === undefined) return undefined;
+    return what.what === "cabinet" ? await askCabinet(ask, () => unit) : await askPart(ask);
   } finally {
     terminal.close();
   }
+}
+
+async function askPart(ask: Ask): Promise<string | undefined> {
+  const job = await ask(newJobQuestions());
+  if (job === undefined) return undefined;
+  const features: NewFeature[] = [];
+  let kind = job.feature;
+  while (kind !== undefined && kind !== "nothing" && features.length < 20) {
+    const feature = await ask(newFeatureQuestions(kind as NewFeature["kind"]));
+    if (feature === undefined) return undefined;
+    features.push(withoutGaps({ kind, ...feature }) as unknown as NewFeature);
+    const again = newJobQuestions().find((q) => q.key === "feature")!;
+    const next = await ask([{ ...again, text: "What else shall be cut in it?" }]);
+    kind = next === undefined ? "nothing" : next.feature;
+  }
+  const { feature: _, ...rest } = job;
+  return writeJob({ ...(rest as unknown as Omit<NewJobAnswers, "features">), features });
+}
+
+async function askCabinet(ask: Ask, unit: () => LengthUnit): Promise<string | undefined> {
+  const head = await ask(cabinetQuestions());
+  if (head === undefined) return undefined;
+  const { rows, columns } = head as { rows: number; columns: number };
+  const own = await ask(caseQuestions(columns, unit()));
+  if (own === undefined) return undefined;
+  const openings: NewOpening[] = [];
+  for (let i = 0; i < rows * columns; i++) {
+    const opening = await ask(openingQuestions(Math.floor(i / columns) + 1, (i % columns) + 1, columns));
+    if (opening === undefined) return undefined;
+    openings.push(withoutGaps(opening) as unknown as NewOpening);
+  }
+  const drawers = await ask(drawerQuestions(unit()));
+  if (drawers === undefined) return undefined;
+  const rest = await ask(runnerQuestions(String(drawers.runnerKind), unit()));
+  if (rest === undefined) return undefined;
+  return writeCabinet({
+    ...withoutGaps({ ...head, ...own, ...drawers, ...rest }),
+    openings,
+  } as unknown as NewCabinetAnswers);
 }
 
 async function askOne(
   q: Question,
   unit: LengthUnit,
   typed: AsyncIterator<string>,
-): Promise<{ readonly value: Value } | "no more"> {
+): Promise<{ readonly value: AnswerValue } | "no more"> {
   for (let tries = 0; tries < 20; tries++) {
     const choices = q.answer.kind === "choice" ? ` (${q.answer.of.join(", ")})` : "";
     const standard = q.standard === undefined ? "" : ` [${q.standard}]`;

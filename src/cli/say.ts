@@ -2,12 +2,37 @@ import { styleText } from "node:util";
 import { type Finding, type Grade, printFinding } from "../finding.ts";
 import { reportFinding } from "../sheets/report.ts";
 
-/** Prints findings for people on stderr, worst first within the order found. */
+/** Parts that are named where the same is said of several. */
+const NAMED = 5;
+
+/**
+ * Prints findings for people on stderr, worst first within the order found. What is said of several parts in the same words is
+ * said once, with the other parts' names.
+ */
 export function sayFindings(findings: readonly Finding[]): void {
   const order: readonly Grade[] = ["refuse", "caution", "note"];
   for (const grade of order) {
-    for (const f of findings.filter((g) => g.grade === grade)) sayError(coloured(printFinding(f), grade));
+    for (const [first, ...others] of alike(findings.filter((g) => g.grade === grade))) {
+      if (first === undefined) continue;
+      const parts = [...new Set(others.flatMap((f) => f.place.part ?? []))].filter((p) => p !== first.place.part);
+      const named = parts.slice(0, NAMED).map((p) => `"${p}"`);
+      const more = parts.length > NAMED ? [`${parts.length - NAMED} more`] : [];
+      const also = parts.length === 0 ? [] : [`  also: ${[...named, ...more].join(", ")}`];
+      sayError([coloured(printFinding(first), grade), ...also].join("\n"));
+    }
   }
+}
+
+/** Findings that differ in nothing but the part and its numbers, together. */
+function alike(findings: readonly Finding[]): readonly (readonly Finding[])[] {
+  const groups = new Map<string, Finding[]>();
+  for (const f of findings) {
+    // What is wrong with a file is said at each of its places.
+    const single = f.place.part === undefined || f.place.program !== undefined || f.grade === "refuse";
+    const key = single ? `one ${groups.size}` : JSON.stringify([f.code, f.what, f.mend]);
+    groups.set(key, [...(groups.get(key) ?? []), f]);
+  }
+  return [...groups.values()];
 }
 
 /** One line of ordinary output. */

@@ -1,8 +1,6 @@
-import { nameKey } from "../units/marks.ts";
-import { printLength } from "../units/print.ts";
-import { readQuantity } from "../units/quantity.ts";
 import type { LengthUnit } from "../units/unit-table.ts";
 import type { FaceName } from "./board.ts";
+import { type AnswerKind, bare, type Question, quoted } from "./new-answer.ts";
 
 /** What `writeJob` writes a job from: as few answers as make a part. Lengths in mm. */
 export interface NewJobAnswers {
@@ -56,23 +54,14 @@ export type NewFeature =
       readonly fromLowerEdge: number;
     };
 
-/** How an answer is read, and what it may be. */
-export type AnswerKind =
-  | { readonly kind: "text" }
-  | { readonly kind: "choice"; readonly of: readonly string[] }
-  /** A size above zero, or from zero up, in the job's unit unless it says its own. */
-  | { readonly kind: "length"; readonly least: "positive" | "zero or more" };
-
-/** One question of the command `new`. */
-export interface Question {
-  /** Where the answer goes: a field of `NewJobAnswers`, or of a `NewFeature`. */
-  readonly key: string;
-  readonly text: string;
-  readonly answer: AnswerKind;
-  /** Taken when nothing is typed; absent: an answer is needed, unless `optional`. */
-  readonly standard?: string;
-  /** An empty answer leaves it out. */
-  readonly optional?: boolean;
+/** What is asked first of all. */
+export function whatQuestion(): Question {
+  return {
+    key: "what",
+    text: "What shall the file describe: one part, or a cabinet with drawers?",
+    answer: { kind: "choice", of: ["part", "cabinet"] },
+    standard: "part",
+  };
 }
 
 /** The questions about the job and its part, in the order in which they are asked. */
@@ -162,50 +151,6 @@ export function newFeatureQuestions(kind: NewFeature["kind"]): readonly Question
         ...middle,
       ];
   }
-}
-
-/** An answer as read, or what to say to whoever gave it. */
-export type Answer =
-  | { readonly ok: true; readonly value: string | number | undefined }
-  | { readonly ok: false; readonly say: string };
-
-/** Reads what was typed. Nothing typed takes the standard answer; sizes come back in mm. */
-export function readAnswer(question: Question, typed: string, unit: LengthUnit): Answer {
-  const text = typed.trim() === "" ? (question.standard ?? "") : typed.trim();
-  if (text === "")
-    return question.optional ? { ok: true, value: undefined } : { ok: false, say: "please answer this one" };
-  switch (question.answer.kind) {
-    case "text":
-      return readText(text);
-    case "choice": {
-      const key = nameKey(text);
-      const found = question.answer.of.find((c) => c === key) ?? onlyOne(question.answer.of, (c) => c.startsWith(key));
-      return found === undefined
-        ? { ok: false, say: `please answer ${question.answer.of.join(", ")}` }
-        : { ok: true, value: found };
-    }
-    case "length": {
-      const read = readQuantity(text, "length", unit);
-      if (!read.ok) return { ok: false, say: `${read.problem.what}: ${read.problem.mend}` };
-      if (read.value < 0 || (read.value === 0 && question.answer.least === "positive"))
-        return { ok: false, say: "a size is more than nothing" };
-      return read.value > 10_000
-        ? { ok: false, say: "that is more than ten metres: which unit do you mean?" }
-        : { ok: true, value: read.value };
-    }
-  }
-}
-
-function readText(text: string): Answer {
-  if (text.length > 80) return { ok: false, say: "at most 80 letters, please" };
-  if (/[\u0000-\u001f\u007f-\u009f\u2028-\u202e\u2066-\u2069\ufeff\ud800-\udfff]/.test(text))
-    return { ok: false, say: "plain letters, please" };
-  return { ok: true, value: text };
-}
-
-function onlyOne<T>(list: readonly T[], wanted: (t: T) => boolean): T | undefined {
-  const found = list.filter(wanted);
-  return found.length === 1 ? found[0] : undefined;
 }
 
 /**
@@ -306,17 +251,4 @@ function featureLines(f: NewFeature, size: (mm: number) => string): readonly str
 /** The end that a groove's stop is measured from: the first of the two it runs towards. */
 function stopEnd(from: FaceName): string {
   return from === "first end" || from === "second end" ? "lower edge" : "first end";
-}
-
-/** A length without its unit where the file's own is meant, with it otherwise; a fraction keeps its unit. */
-function bare(mm: number, unit: LengthUnit): string {
-  const text = printLength(mm, unit);
-  const end = ` ${unit}`;
-  return text.endsWith(end) && !text.includes("/") ? text.slice(0, -end.length) : text;
-}
-
-/** A text as a YAML value or key: plain where that is plain, else in double quotes. */
-function quoted(text: string): string {
-  if (/^[\p{L}\p{N}](?:[\p{L}\p{N} .,()/&+'"-]*[\p{L}\p{N}.)])?$/u.test(text) && !/,/.test(text)) return text;
-  return `"${text.replace(/["\\]/g, (c) => `\\${c}`)}"`;
 }

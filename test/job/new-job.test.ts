@@ -1,11 +1,11 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { readAnswer } from "../../src/job/new-answer.ts";
 import {
   type NewFeature,
   type NewJobAnswers,
   newFeatureQuestions,
   newJobQuestions,
-  readAnswer,
   writeJob,
 } from "../../src/job/new-job.ts";
 import { readJob } from "../../src/job/read-job.ts";
