@@ -101,6 +101,6 @@ describe("a post", () => {
   it("has a schema that describes every key", () => {
     const { properties } = postSchema() as { properties: Record<string, { description?: string }> };
     expect(Object.values(properties).every((p) => typeof p.description === "string")).toBe(true);
-    expect(Object.keys(properties).length).toBe(15);
+    expect(Object.keys(properties).length).toBe(16);
   });
 });
