@@ -20,6 +20,8 @@ import { timesAlong } from "./times.ts";
 
 /** A burned line may be this share of the spacing away from where its neighbours put it. */
 const UNEVEN = 0.1;
+/** How far ahead of a line's end is looked, as a share of the spacing: farther than its own end counts, nearer than the next. */
+const AHEAD = 0.7;
 /** Directions in which the inside is looked for from a border. */
 const AROUND = 32;
 /** Room that a spot must have beside it to count as fitting, mm: in a slender tip a hair decides how far it gets. */
@@ -54,6 +56,7 @@ export function areaBurned(setUp: BeamSetUp, fitted: FittedMark, look: RegionLoo
       if (gap < spacing * (1 - UNEVEN) - 0.002) findings.push(spacingFinding(fitted, row, gap, spacing));
     }
     findings.push(...besideBare(setUp, fitted, look, index, row, spacing, spot));
+    findings.push(...endsShort(setUp, fitted, look, index, row, spacing, spot));
     const over = timesAlong(row.burn.curve, rowIndex, () => placed.setting.passes);
     if (over !== undefined && over !== 0) findings.push(passesFinding(fitted, over, placeOfBurn(row)));
   }
@@ -170,6 +173,29 @@ function besideBare(
     // Where a slanted border cuts the next line short by less than a spot, the border itself tells.
     if (found.beyond <= spot) return [];
     return [bareFinding(fitted, found.at, `beside a burned line the next is missing over ${mm(found.beyond)}`)];
+  });
+}
+
+/** A line ends at the border, or where another goes on: a little ahead of its end, the drawing is over or something is burned. */
+function endsShort(
+  setUp: BeamSetUp,
+  fitted: FittedMark,
+  look: RegionLook,
+  index: SegmentIndex,
+  row: BurnIn,
+  spacing: number,
+  spot: number,
+): readonly Finding[] {
+  const { curve } = row.burn;
+  const ahead = AHEAD * spacing;
+  return [
+    { end: curve.from, d: tangentAt(curve, 0), sense: -1 },
+    { end: curve.to, d: tangentAt(curve, 1), sense: 1 },
+  ].flatMap(({ end, d, sense }) => {
+    const p = { x: end.x + sense * ahead * d.x, y: end.y + sense * ahead * d.y };
+    if (look.depth(p) < spot / 2 + cornerSlack(setUp)) return [];
+    if (nearestDistance(index, p) <= (AHEAD - UNEVEN) * spacing) return [];
+    return [bareFinding(fitted, p, "a line ends before the border, and nothing goes on from there")];
   });
 }
 
