@@ -38,7 +38,11 @@ export function saidPart(
         "back joint": back.kind.source,
         tails: (front.tails ?? front.kind).source,
       }),
-      ...(of === "fronts" && { depth: (front.lap ?? front.kind).source, lap: (front.lap ?? front.kind).source, "front joint": front.kind.source }),
+      ...(of === "fronts" && {
+        depth: (front.lap ?? front.kind).source,
+        lap: (front.lap ?? front.kind).source,
+        "front joint": front.kind.source,
+      }),
       ...(of === "bottoms" && {
         "groove at": d.bottoms.grooveAt.source,
         "near edge at": d.bottoms.grooveAt.source,
