@@ -32,6 +32,8 @@ const MOST_SQUARES = 3_000_000;
 const SMALLEST_SHARE = 0.05;
 /** Shares this near the cap's level line count as beyond it, mm: rounding. */
 const ON_LINE = 1e-6;
+/** Once refused, what is short by this share of the worst so far, and what is allowed, is not looked into, as a factor. */
+const REFUSED_SHARE = 1.5;
 /** How often a square's share is cut along a line where another wall, or another stroke, takes over. */
 const CUTS = 3;
 
@@ -104,7 +106,8 @@ function visit(
     state.best = short;
     state.at = centre;
   }
-  const enough = Math.max(wish.allowed, state.best * 1.05);
+  // What is refused already need not be measured to the last.
+  const enough = state.best > wish.allowed ? wish.allowed + REFUSED_SHARE * state.best : wish.allowed;
   const upper = short + 2 * half;
   state.squares++;
   if (upper <= enough || half < search.floor || state.squares > MOST_SQUARES) {
@@ -117,7 +120,10 @@ function visit(
     { x: x + side, y: y + side },
     { x, y: y + side },
   ];
-  if (strokes.length > 0 && isSettled(corners, walls, strokes, wish, CUTS)) return;
+  if (strokes.length > 0 && isSettled(corners, walls, strokes, { ...wish, allowed: enough }, CUTS)) {
+    state.above = Math.max(state.above, Math.min(upper, enough));
+    return;
+  }
   const h = side / 2;
   for (const [dx, dy] of [
     [0, 0],
