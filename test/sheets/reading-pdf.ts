@@ -152,6 +152,9 @@ function run(body: string, height: number): { paths: PdfPath[]; texts: PdfText[]
         paths.push({ points: sub, width: state.width * scale() * MM, dashed: state.dashed, clip: state.clip });
         end();
         break;
+      // Filled areas carry no size to measure; their colours none either.
+      case "f":
+      case "f*":
       case "n":
         end();
         break;
@@ -180,6 +183,8 @@ function run(body: string, height: number): { paths: PdfPath[]; texts: PdfText[]
         break;
       }
       case "ET":
+      case "cs":
+      case "scn":
         break;
       default:
         throw new Error(`an operator that drawings don't use: ${token.slice(3)}`);

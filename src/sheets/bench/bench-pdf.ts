@@ -47,14 +47,14 @@ interface WithFont {
 
 /**
  * Writes a line of text by the operators themselves (ISO 32000-1, 9.4): a page holds hundreds, and the library lays out each
- * anew. `plain` leaves letters alone that its fonts have under the same numbers.
+ * anew. `plain` leaves only letters that its fonts have under the same numbers; written in hexadecimal none can end the text.
  */
 function show(doc: Doc, text: string, x: number, y: number, size: number, bold: boolean): void {
   const { _font: font, page } = doc.font(fontOf(bold)) as unknown as WithFont;
   page.fonts[font.id] ??= font.ref();
-  const said = plain(text).replace(/[\\()]/g, "\\$&");
+  const said = Buffer.from(plain(text), "latin1").toString("hex");
   // The page's Y points down, so the letters are turned over once more.
-  doc.addContent(`BT /${font.id} ${decimal(size)} Tf 1 0 0 -1 ${decimal(x)} ${decimal(y)} Tm (${said}) Tj ET`);
+  doc.addContent(`BT /${font.id} ${decimal(size)} Tf 1 0 0 -1 ${decimal(x)} ${decimal(y)} Tm [<${said}>] TJ ET`);
 }
 
 function fontOf(bold: boolean): string {

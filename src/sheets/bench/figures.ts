@@ -19,7 +19,7 @@ const CUT = 0.3;
 const THIN = 0.18;
 /** Grey of what is cut away, light enough for a pencil. */
 const GREY = 0.86;
-const MOST = 62;
+const MOST = 50;
 
 /** A set-up on the router seen from above: blank, cuts with their numbers, clamps, zero, witness marks, borders' names. */
 export function setUpFigure(setUp: SetUp, numbered: readonly { readonly n: number; readonly at: Point }[]): Figure {
@@ -367,7 +367,7 @@ function borderNames({ frame, blank, workpiece }: Pick<Lying, "frame" | "blank" 
     const dy = Math.round(row1[0] * n[0] + row1[1] * n[1] + row1[2] * n[2]);
     if (dx === 0 && dy === 0) return [];
     const label = workpiece.labels[face] + (face === workpiece.faceEdge ? " (face edge)" : "");
-    const away = 14;
+    const away = 9;
     const at = {
       x: dx === 0 ? middle.x : dx > 0 ? max.x + away : min.x - away,
       y: dy === 0 ? middle.y : dy > 0 ? max.y + away : min.y - away,

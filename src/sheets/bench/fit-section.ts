@@ -64,7 +64,7 @@ function frontBlocks(drawers: readonly DrawerFit[]): readonly Block[] {
     {
       kind: "checklist",
       items: drawers.map((d) => ({
-        text: sentence(d.front.part),
+        text: `"${d.front.part}"`,
         notes: [...d.front.plane.map((p) => sentence(`${p.edge}: ${p.words}`)), ...mouthNotes(d).map(sentence)],
       })),
     },

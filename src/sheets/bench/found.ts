@@ -37,6 +37,6 @@ function byPart(found: readonly Report["findings"][number][]): readonly string[]
     else if (part !== "" && !there.parts.includes(part)) there.parts.push(part);
   }
   return [...groups.values()].map(({ one, parts }) =>
-    say(parts.length === 0 ? one.what : `${parts.join(", ")}: ${one.what}`, one.why, one.mend),
+    say(parts.length === 0 ? one.what : `${parts.map((p) => `"${p}"`).join(", ")}: ${one.what}`, one.why, one.mend),
   );
 }

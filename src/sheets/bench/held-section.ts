@@ -25,7 +25,7 @@ export function heldSection({ report, setUps, beams, turnings }: BenchWork): rea
     {
       kind: "caution",
       title: "Held back: these programs are not made yet",
-      items: [...reasons].map(([why, names]) => sentence(`${names.join("; ")} \u2014 ${why}`)),
+      items: [...reasons].map(([why, names]) => sentence(`${names.map((n) => `"${n}"`).join("; ")} \u2014 ${why}`)),
     },
   ];
 }

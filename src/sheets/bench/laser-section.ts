@@ -55,7 +55,7 @@ function beamSection(setUp: BeamSetUp, work: BenchWork, say: LengthWords): reado
         ...new Set(
           setUp.marks.map(
             ({ mark, setting }) =>
-              `${mark.feature}: "${setting.effect}", as the shop's test card showed on ${setting.wood}`,
+              `"${mark.feature}": setting "${setting.effect}", as the shop's test card showed on ${setting.wood}`,
           ),
         ),
       ].map(sentence),

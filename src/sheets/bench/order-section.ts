@@ -2,7 +2,7 @@ import type { FitPlan, HoldPoint, Step } from "../../fit/fit-plan.ts";
 import { orderOfWork } from "../piece-order.ts";
 import type { Block, CheckItem } from "./block.ts";
 import { heldSection } from "./held-section.ts";
-import { sentence, sentencesOf } from "./length-words.ts";
+import { sentencesOf } from "./length-words.ts";
 import { heldWords, runWords } from "./run-words.ts";
 import { type BenchPiece, type BenchWork, type Run, runsOf } from "./work.ts";
 
@@ -16,7 +16,7 @@ export function orderSection(work: BenchWork): readonly Block[] {
     { kind: "heading", level: 1, text: work.job.title },
     {
       kind: "paragraph",
-      text: "Work down this page and tick each step. Every program is rehearsed in scrap, or run dry, before it meets the real blank; its own pages below say how it is set up. What you measure is written in pencil, and in the job where it says so.",
+      text: "Tick each step. Every program is rehearsed in scrap, or run dry, before it meets the real blank; its own page says how.",
     },
     ...heldSection(work),
     { kind: "checklist", items },
@@ -124,9 +124,8 @@ function stagesOf({ piece, kit }: BenchPiece, work: BenchWork, runs: readonly Ru
   const burning = own.filter((r) => r.on === "laser");
   const kits = runs.filter((r) => kit?.parts.some((p) => r.parts.includes(p.name)));
   const held = heldWords([piece.name], work);
-  const name = sentence(piece.name).slice(0, -1);
   const item = (doing: string, programs: readonly Run[], more: readonly string[] = []): CheckItem => ({
-    text: `${name}: ${doing}.`,
+    text: `"${piece.name}": ${doing}.`,
     notes: [...runWords(programs, work), ...more],
   });
   return orderOfWork(piece, kit).flatMap((stage): readonly CheckItem[] => {

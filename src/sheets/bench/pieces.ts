@@ -176,7 +176,7 @@ function ticked(item: CheckItem, width: number, measure: Measure): readonly Piec
       y += t.lead;
       return { kind: "text", x: INDENT, y: y - t.lead * 0.24, text: l, size: t.size, bold: t.bold };
     });
-    return plainPiece(y, i === 0 ? 1.5 : 0, i === 0 ? [box, ...marks] : marks);
+    return plainPiece(y, i === 0 ? 1 : 0, i === 0 ? [box, ...marks] : marks);
   });
 }
 
