@@ -40,6 +40,10 @@ describe("make", () => {
       "01-side-face-up-dry-run.nc",
       "01-side-face-up.nc",
       "01-side-face-up.svg",
+      "bench-a4.pdf",
+      "bench-letter.pdf",
+      "bench.html",
+      "cut-list.csv",
       "report.json",
     ]);
     expect(ran.out + ran.err).not.toMatch(/\u001b|\r/);
@@ -49,7 +53,7 @@ describe("make", () => {
     const ran = tillwright(withJob(SIMPLE), ["make", "job.yaml", "--json"]);
     const told = JSON.parse(ran.out) as { verdict: string; written: string[]; report: { programs: unknown[] } };
     expect(told.verdict).toBe("fine");
-    expect(told.written).toHaveLength(4);
+    expect(told.written).toHaveLength(8);
     expect(told.report.programs).toHaveLength(1);
   });
 
@@ -238,12 +242,18 @@ describe("the other commands", () => {
   it("preview writes sheets only", () => {
     const folder = withJob(SIMPLE);
     expect(tillwright(folder, ["preview", "job.yaml", "--out", "out"]).code).toBe(0);
-    expect(readdirSync(join(folder, "out"))).toEqual(["01-side-face-up.svg"]);
+    expect(readdirSync(join(folder, "out")).sort()).toEqual([
+      "01-side-face-up.svg",
+      "bench-a4.pdf",
+      "bench-letter.pdf",
+      "bench.html",
+    ]);
   });
 
   it("new asks, writes a job that check accepts, and never writes over one", () => {
     const folder = emptyFolder();
     const typed = [
+      "part",
       "A side",
       "mm",
       "left side",
@@ -273,6 +283,7 @@ describe("the other commands", () => {
   it("new asks again for the wall that carries, where a groove is a runner's", () => {
     const folder = emptyFolder();
     const typed = [
+      "part",
       "A side",
       "mm",
       "left side",
@@ -294,9 +305,50 @@ describe("the other commands", () => {
     expect(tillwright(folder, ["check", "mine.yaml"]).code).toBe(0);
   });
 
+  it("new asks for a cabinet as the measuring sheet has it, and check accepts what it writes", () => {
+    const folder = emptyFolder();
+    const own = ["cabinet", "Spices", "mm", "1", "2", "cherry", "15", "12", "", "calipers", "8.5"];
+    const openings = ["salt", "142.3, 142.1, 142.4", "58.6, 58.5", "205", "153.9, 153.7", "", "142", "58.5", "205", ""];
+    // Enter takes what is offered: fronts, joints, sides, bottoms, runners; then a turned pull.
+    const typed = [...own, ...openings, ...Array(11).fill(""), ...Array(3).fill(""), "turned", "no"];
+    const ran = tillwright(folder, ["new", "mine.yaml"], `${typed.join("\n")}\n`);
+    expect(ran.code, ran.err).toBe(0);
+    const checked = tillwright(folder, ["check", "mine.yaml"]);
+    expect(checked.code, checked.err).toBe(0);
+    expect(tillwright(folder, ["new", "other.yaml"], `${typed.slice(0, -1).join("\n")}\n`).code).toBe(2);
+    expect(existsSync(join(folder, "other.yaml"))).toBe(false);
+    const form = tillwright(folder, ["form", "mine.yaml"]);
+    expect(form.code, form.err).toBe(0);
+    expect(readFileSync(join(folder, "mine-measuring-sheet.html"), "utf8")).toContain("salt");
+  });
+
+  it("form prints a sheet for a case that has no file yet", () => {
+    const folder = emptyFolder();
+    const ran = tillwright(folder, [
+      "form",
+      "--rows",
+      "2",
+      "--columns",
+      "2",
+      "--names",
+      "salt, pepper",
+      "--out",
+      "print",
+    ]);
+    expect(ran.code, ran.err).toBe(0);
+    expect(readdirSync(join(folder, "print")).sort()).toEqual([
+      "measuring-sheet-a4.pdf",
+      "measuring-sheet-letter.pdf",
+      "measuring-sheet.html",
+    ]);
+    for (const wrong of [["--rows", "0"], ["--units", "cubits"], ["--names", "a, b"], ["none.yaml"]]) {
+      expect(tillwright(folder, ["form", ...wrong]).code).toBe(2);
+    }
+  });
+
   it("new writes nothing when the answers stop", () => {
     const folder = emptyFolder();
-    expect(tillwright(folder, ["new", "mine.yaml"], "A side\nmm\n").code).toBe(2);
+    expect(tillwright(folder, ["new", "mine.yaml"], "part\nA side\nmm\n").code).toBe(2);
     expect(existsSync(join(folder, "mine.yaml"))).toBe(false);
   });
 
@@ -316,7 +368,18 @@ describe("the other commands", () => {
   it("--help lists every command and the exit codes", () => {
     const { out, code } = tillwright(emptyFolder(), ["--help"]);
     expect(code).toBe(0);
-    for (const word of ["make", "check", "preview", "new", "schema", "cutters", "posts", "woods", "Exit codes"]) {
+    for (const word of [
+      "make",
+      "check",
+      "preview",
+      "form",
+      "new",
+      "schema",
+      "cutters",
+      "posts",
+      "woods",
+      "Exit codes",
+    ]) {
       expect(out).toContain(word);
     }
   });

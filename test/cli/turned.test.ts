@@ -75,6 +75,10 @@ describe("a turned part at the command line", () => {
     const ran = tillwright(clean, ["make", "job.yaml", "--out", "out"]);
     expect(ran.code, ran.err).toBe(0);
     expect(readdirSync(join(clean, "out")).sort()).toEqual([
+      "bench-a4.pdf",
+      "bench-letter.pdf",
+      "bench.html",
+      "cut-list.csv",
       "piece-1-hand-pull-story-stick.svg",
       "piece-1-hand-pull-template-a4.pdf",
       "piece-1-hand-pull-template-letter.pdf",
