@@ -37,7 +37,7 @@ describe("the sample of a first part", () => {
     ]);
     const side = job.parts[0]!;
     expect(side).toMatchObject({
-      name: "left side",
+      name: "right side",
       wood: "ash",
       size: { length: 190, width: 57, thickness: 9 },
       grain: "along length",
@@ -77,7 +77,7 @@ describe("the sample of a first part", () => {
     });
     expect(groove.sources["bearing wall at"]!.column).toBe(26);
     expect(groove.source.text).toContain("- groove: runner");
-    expect(job.parts[0]!.source.text).toBe("  left side:");
+    expect(job.parts[0]!.source.text).toBe("  right side:");
   });
 });
 
