@@ -29,6 +29,9 @@ export function waysAlongAxis(operation: Pick<VGrooveOperation, "edges" | "bit" 
   );
 }
 
+/** Places this near each other are one, mm. */
+const SAME = 1e-5;
+
 /** A place on the axis with its radius. */
 interface Node extends Point {
   readonly r: number;
@@ -44,13 +47,23 @@ interface Graph {
 function graphOf(axis: MedialAxis, least: number, most: number): Graph {
   const nodes: Node[] = axis.nodes.map(({ at, radius }) => ({ x: at.x, y: at.y, r: radius }));
   const beside: Set<number>[] = nodes.map(() => new Set());
+  // Boundary samples that lie on one circle give the same place more than once.
+  const known = new Map<string, number>();
+  const same = nodes.map((n, i) => {
+    const key = `${Math.round(n.x / SAME)},${Math.round(n.y / SAME)}`;
+    const first = known.get(key) ?? i;
+    known.set(key, first);
+    return first;
+  });
   const cutAt = (a: Node, b: Node, r: number): number => {
     const t = (r - a.r) / (b.r - a.r);
     nodes.push({ x: a.x + t * (b.x - a.x), y: a.y + t * (b.y - a.y), r });
     beside.push(new Set());
     return nodes.length - 1;
   };
-  for (const [i, k] of axis.stretches) {
+  for (const [one, other] of axis.stretches) {
+    const [i, k] = [same[one]!, same[other]!];
+    if (i === k) continue;
     const [low, high] = nodes[i]!.r <= nodes[k]!.r ? [i, k] : [k, i];
     const a = nodes[low]!;
     const b = nodes[high]!;
