@@ -105,9 +105,17 @@ function tell(made: Made, written: readonly string[], folder: string, options: M
     say(`${p.file}  ${p.setUp}, ${p.machine}, about ${minutes}`);
   }
   const held = made.report?.heldBack ?? [];
-  for (const h of held) sayError(`held back: ${h.setUp} (${[...new Set(h.because)].join(", ")})`);
+  for (const because of new Set(held.map((h) => [...new Set(h.because)].join(", ")))) {
+    const own = held.filter((h) => [...new Set(h.because)].join(", ") === because).map((h) => h.setUp);
+    const until = because === "fit-measure-first" ? " until you have measured what is asked above" : "";
+    sayError(`held back${until} (${because}): ${own.join("; ")}`);
+  }
   if (written.length > 0) {
     say(`${written.length} files written into ${folder}, every program among them proved against its part.`);
+    if (written.includes("bench.html"))
+      say(
+        "Begin with bench.html, or bench-a4.pdf and bench-letter.pdf: the order of the work, to pin above the bench.",
+      );
     const box = programs.at(-1)?.proof;
     if (box !== undefined) {
       say(["Checked:", ...box.checked.map((l) => `  ${l}`)].join("\n"));
