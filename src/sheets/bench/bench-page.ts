@@ -9,6 +9,7 @@ import { lengthWords } from "./length-words.ts";
 import { orderSection } from "./order-section.ts";
 import { setUpSections } from "./set-up-section.ts";
 import { troubleSection } from "./trouble-section.ts";
+import { woodSection } from "./wood-section.ts";
 import type { BenchWork } from "./work.ts";
 
 /** The page that is pinned above the bench, as blocks: the whole job in the order in which it is worked. */
@@ -20,6 +21,7 @@ export function benchPage(work: BenchWork): BenchPage {
     blocks: [
       ...orderSection(work),
       ...earlyFindings(work),
+      ...woodSection(work, say),
       ...fitSections(work, say),
       ...setUpSections(work, say),
       ...latheSections(work, say),

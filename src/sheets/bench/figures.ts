@@ -19,7 +19,7 @@ const CUT = 0.3;
 const THIN = 0.18;
 /** Grey of what is cut away, light enough for a pencil. */
 const GREY = 0.86;
-const MOST = 50;
+const MOST = 56;
 
 /** A set-up on the router seen from above: blank, cuts with their numbers, clamps, zero, witness marks, borders' names. */
 export function setUpFigure(setUp: SetUp, numbered: readonly { readonly n: number; readonly at: Point }[]): Figure {
@@ -40,8 +40,8 @@ export function setUpFigure(setUp: SetUp, numbered: readonly { readonly n: numbe
       ...blankMarks(setUp),
       ...clampMarks(setUp),
       ...borderNames(setUp),
-      ...zeroMarks({ x: 0, y: 0 }, "X", "Y", setUp.blank),
-      ...setUp.marks.flatMap((m) => witness(m.at, m.name.split(":")[0] ?? m.name)),
+      ...zeroMarks({ x: 0, y: 0 }, "X", "Y", perPaper(setUp.blank)),
+      ...setUp.marks.flatMap((m) => witness(m.at, m.name.split(":")[0] ?? m.name, perPaper(setUp.blank))),
       ...numbered.map(({ n, at }): FigureMark => ({ kind: "ring", at, text: String(n) })),
     ],
   };
@@ -57,7 +57,7 @@ export function beamFigure(setUp: BeamSetUp): Figure {
       ...blankMarks(setUp),
       ...clampMarks(setUp),
       ...borderNames(setUp),
-      ...zeroMarks({ x: 0, y: 0 }, "X", "Y", setUp.blank),
+      ...zeroMarks({ x: 0, y: 0 }, "X", "Y", perPaper(setUp.blank)),
     ],
   };
 }
@@ -102,10 +102,10 @@ export function turningFigure(setUp: TurningSetUp): Figure {
       stroke(aboutAxis(setUp.start), THIN, [1.6, 1]),
       stroke(aboutAxis(setUp.target), OUTLINE),
       stroke([line({ x: from - 4, y: 0 }, { x: to + 4, y: 0 })], THIN, [6, 1.2, 1, 1.2]),
-      ...zeroMarks({ x: 0, y: 0 }, "Z", "X"),
+      ...zeroMarks({ x: 0, y: 0 }, "Z", "X", 1),
       words({ x: from, y: lowest - 6 }, "first end, headstock", SMALL, { anchor: "start" }),
       words({ x: to, y: lowest - 6 }, "second end, tailstock", SMALL, { anchor: "end" }),
-      ...(setUp.marks ?? []).flatMap((m, i) => witness(m.at, letterOf(i))),
+      ...(setUp.marks ?? []).flatMap((m, i) => witness(m.at, letterOf(i), 1)),
     ],
   };
 }
@@ -321,8 +321,15 @@ function clampMarks({ keepOuts }: Pick<Lying, "keepOuts">): readonly FigureMark[
   ]);
 }
 
-function witness(at: Point, name: string): readonly FigureMark[] {
-  const r = 2;
+/**
+ * Millimetres of the drawing to one on paper, nearly: what is to have the same size on every page is drawn that much larger.
+ */
+function perPaper({ min, max }: Box): number {
+  return Math.max(1, (max.x - min.x) / 150, (max.y - min.y) / (MOST - 14));
+}
+
+function witness(at: Point, name: string, k: number): readonly FigureMark[] {
+  const r = 2 * k;
   return [
     stroke(
       [
@@ -335,15 +342,13 @@ function witness(at: Point, name: string): readonly FigureMark[] {
   ];
 }
 
-function zeroMarks(at: Point, across: string, up: string, blank?: Box): readonly FigureMark[] {
-  // Arrows point into the blank, wherever zero is.
-  const dx = blank !== undefined && blank.max.x < 1e-6 ? -1 : 1;
-  const arrow = 9;
+function zeroMarks(at: Point, across: string, up: string, k: number): readonly FigureMark[] {
+  const arrow = 9 * k;
   return [
     stroke([line(at, { x: at.x + arrow, y: at.y }), line(at, { x: at.x, y: at.y + arrow })], 0.6),
     { kind: "ring", at, text: "0" },
-    words({ x: at.x + arrow + 0.8, y: at.y + 0.8 }, across, SMALL, {}),
-    words({ x: at.x - 0.8 * dx, y: at.y + arrow + 0.8 }, up, SMALL, { anchor: "middle" }),
+    words({ x: at.x + arrow + 0.8 * k, y: at.y + 0.8 * k }, across, SMALL, {}),
+    words({ x: at.x - 0.8 * k, y: at.y + arrow + 0.8 * k }, up, SMALL, { anchor: "end" }),
   ];
 }
 
@@ -361,13 +366,13 @@ function borderNames({ frame, blank, workpiece }: Pick<Lying, "frame" | "blank" 
   const { min, max } = blank;
   const middle = { x: (min.x + max.x) / 2, y: (min.y + max.y) / 2 };
   const [row0, row1] = frame.rotation;
+  const away = 5.5 * perPaper(blank);
   return (Object.keys(NORMALS) as FaceName[]).flatMap((face): readonly FigureMark[] => {
     const n = NORMALS[face];
     const dx = Math.round(row0[0] * n[0] + row0[1] * n[1] + row0[2] * n[2]);
     const dy = Math.round(row1[0] * n[0] + row1[1] * n[1] + row1[2] * n[2]);
     if (dx === 0 && dy === 0) return [];
     const label = workpiece.labels[face] + (face === workpiece.faceEdge ? " (face edge)" : "");
-    const away = 9;
     const at = {
       x: dx === 0 ? middle.x : dx > 0 ? max.x + away : min.x - away,
       y: dy === 0 ? middle.y : dy > 0 ? max.y + away : min.y - away,

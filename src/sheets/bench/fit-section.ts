@@ -1,4 +1,4 @@
-import type { CutListItem, DrawerFit, FitPlan } from "../../fit/fit-plan.ts";
+import type { DrawerFit, FitPlan } from "../../fit/fit-plan.ts";
 import { onBothRules } from "../../fit/nearest-64th.ts";
 import type { GapAt } from "../../fit/seasons-gaps.ts";
 import { gapInWords } from "../../fit/sureness-words.ts";
@@ -24,7 +24,6 @@ export function fitSections(work: BenchWork, say: LengthWords): readonly Block[]
     ...runnerBlocks(fit, say),
     ...gapBlocks(fit),
     ...cardBlocks(work),
-    ...cutListBlocks(fit, say),
     ...assumedBlocks(fit),
   ];
 }
@@ -246,63 +245,6 @@ function cardBlocks({ cardCells, job }: BenchWork): readonly Block[] {
       ],
     },
   ];
-}
-
-function cutListBlocks({ cutList, runs }: FitPlan, say: LengthWords): readonly Block[] {
-  if (cutList.length === 0) return [];
-  return [
-    { kind: "heading", level: 2, text: "Cut list" },
-    {
-      kind: "table",
-      columns: [
-        { head: "part", share: 27 },
-        { head: "no.", share: 6 },
-        { head: "wood, grain", share: 32 },
-        { head: "rough", share: say.unit === "in" ? 48 : 32 },
-        { head: "finished", share: say.unit === "in" ? 48 : 32 },
-      ],
-      rows: cutList.map((i) => [
-        i.part,
-        String(i.count),
-        `${i.wood} ${i.from}${grainWords(i)}${i.run === undefined ? "" : `, of "${i.run}"`}`,
-        sizeWords(i.rough, say),
-        sizeWords(i.finished, say),
-      ]),
-    },
-    ...(runs.length === 0
-      ? []
-      : [
-          {
-            kind: "table",
-            caption: "Boards that fronts are sawn from, grain running through",
-            columns: [
-              { head: "board", share: 20 },
-              { head: "size", share: 26 },
-              { head: "sawn off it, in order, from its first end", share: 54 },
-            ],
-            rows: runs.map((r) => [
-              `${r.name}, ${r.wood}`,
-              sizeWords(r.size, say),
-              `${r.parts.map((p) => `${p.part}: ${hundredth(p.from)} to ${hundredth(p.to)} mm`).join("; ")}; ${hundredth(r.between)} mm between two`,
-            ]),
-          } as const,
-        ]),
-  ];
-}
-
-function grainWords({ grain }: CutListItem): string {
-  switch (grain) {
-    case "along length":
-      return ", grain along";
-    case "along width":
-      return ", grain across";
-    case "none":
-      return "";
-  }
-}
-
-function sizeWords(size: CutListItem["finished"], say: LengthWords): string {
-  return say.size(size.length, size.width, size.thickness);
 }
 
 function assumedBlocks({ assumed }: FitPlan): readonly Block[] {

@@ -39,10 +39,13 @@ function pieceOrder({ piece, kit }: BenchPiece, work: BenchWork): readonly Block
 
 /** The files that its steps may name. */
 function filesOf(part: string, { report }: BenchWork): PieceFiles {
-  const turning = report.turnings.find((p) => p.part === part)?.file;
+  const turning = report.turnings
+    .filter((p) => p.part === part)
+    .map((p) => p.file)
+    .join(", then ");
   const template = report.turned.find((t) => t.part === part)?.prints[0];
   return {
-    ...(turning === undefined ? {} : { turning }),
+    ...(turning === "" ? {} : { turning }),
     ...(template === undefined ? {} : { template }),
     hollowing: report.programs.filter((p) => p.parts.includes(part)).map((p) => p.file),
   };
@@ -57,17 +60,19 @@ function mounting(setUp: TurningSetUp, work: BenchWork, say: LengthWords): reado
   const across = `${say.one(piece.blank.across)} ${piece.blank.shape === "square" ? "square" : "across, round"}`;
   const side = lathe.toolPost === "rear" ? "behind the work, X above 0" : "in front of the work, X below 0";
   const tools = new Set(programs.flatMap((p) => p.tools.map((t) => t.name)));
-  return [
+  const blocks: readonly Block[] = [
     { kind: "heading", level: 2, text: setUp.name },
     {
       kind: "paragraph",
       bold: true,
+      stays: true,
       text: held
         ? `Held back: no program is made for it yet. ${lathe.name}.`
         : `${programs.map((p) => p.file).join(", then ")} \u2014 ${lathe.name} \u2014 about ${minutes(seconds)}${copies > 1 ? ` each, for ${copies} blanks` : ""}`,
     },
     {
       kind: "list",
+      stays: true,
       items: [
         `blank ${say.one(piece.blank.length)} long, ${across}, ${piece.wood}; its first end at the headstock`,
         `held: ${headWords(setUp)}; ${tailWords(setUp)}`,
@@ -135,6 +140,7 @@ function mounting(setUp: TurningSetUp, work: BenchWork, say: LengthWords): reado
       [],
     ),
   ];
+  return [{ kind: "together", blocks }];
 }
 
 function headWords({ lathe }: TurningSetUp): string {

@@ -26,19 +26,14 @@ export function toMeasure(setUp: SetUp): readonly ToMeasure[] {
     const key = JSON.stringify([c.cavity.part, c.cavity.feature]);
     features.set(key, [...(features.get(key) ?? []), c]);
   }
-  return [...features.values()].flatMap((own, i): readonly ToMeasure[] => {
-    const lead = leading(own);
-    if (lead === undefined) return [];
-    return [
-      {
-        n: i + 1,
-        at: spotOf(lead, setUp),
-        feature: lead.cavity.feature,
-        part: lead.cavity.part,
-        sizes: sizesOf(own, setUp),
-      },
-    ];
-  });
+  return [...features.values()]
+    .flatMap((own): readonly Omit<ToMeasure, "n">[] => {
+      const lead = leading(own);
+      const sizes = sizesOf(own, setUp);
+      if (lead === undefined || sizes.length === 0) return [];
+      return [{ at: spotOf(lead, setUp), feature: lead.cavity.feature, part: lead.cavity.part, sizes }];
+    })
+    .map((m, i) => ({ ...m, n: i + 1 }));
 }
 
 /** What speaks for a feature: its deepest cut, but not the point that a drill leaves. */

@@ -60,7 +60,7 @@ function groupsOf(pieces: readonly Piece[], most: number): readonly (readonly Pi
   return sectionsOf(fitting, most);
 }
 
-/** Puts the groups of a section together where one page holds them all. */
+/** Puts the groups of a section together where one page holds them all; a longer one begins a page. */
 function sectionsOf(groups: readonly (readonly Piece[])[], most: number): readonly (readonly Piece[])[] {
   const sections: (readonly Piece[])[][] = [];
   for (const g of groups) {
@@ -69,7 +69,13 @@ function sectionsOf(groups: readonly (readonly Piece[])[], most: number): readon
     if (name !== undefined && open?.at(-1)?.at(-1)?.section === name) open.push(g);
     else sections.push([g]);
   }
-  return sections.flatMap((s) => (heightOf(s.flat(), true) <= most ? [s.flat()] : s));
+  return sections.flatMap((s) => {
+    const all = s.flat();
+    const first = all[0];
+    if (s.length === 1 || first === undefined) return s;
+    if (heightOf(all, true) <= most) return [all];
+    return [[{ ...first, newPage: true }, ...(s[0]?.slice(1) ?? [])], ...s.slice(1)];
+  });
 }
 
 function heightOf(group: readonly Piece[], atTop: boolean): number {

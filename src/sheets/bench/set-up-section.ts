@@ -52,7 +52,7 @@ function setUpSection(setUp: SetUp, work: BenchWork, say: LengthWords): readonly
       items: [
         {
           text: "Zero found, then the witness marks: with the spindle off the tip stops a gauge block above each. Where the block doesn't just fit, stop.",
-          notes: setUp.marks.map((m) => m.name),
+          notes: setUp.marks.length === 0 ? [] : [setUp.marks.map((m) => m.name).join("; ")],
         },
         {
           text: programs.some((p) => p.dryRun !== null)
@@ -153,14 +153,12 @@ export function speedWords(rpm: number, spindle: SpindleSpeed): string {
 
 /** Stop and measure: what each cut should be, and room to write what was found. */
 function measureTable(measured: readonly ToMeasure[], say: LengthWords): readonly Block[] {
-  const rows = measured
-    .filter((m) => m.sizes.length > 0)
-    .map((m) => [
-      String(m.n),
-      m.feature,
-      m.sizes.map((s) => `${s.what} ${say.calipers(s.value, s.plusMinus)}`).join("; "),
-      null,
-    ]);
+  const rows = measured.map((m) => [
+    String(m.n),
+    m.feature,
+    m.sizes.map((s) => `${s.what} ${say.calipers(s.value, s.plusMinus)}`).join("; "),
+    null,
+  ]);
   if (rows.length === 0) return [];
   return [
     {

@@ -9,7 +9,9 @@ export function troubleSection({ report, fit }: BenchWork): readonly Block[] {
   const router = report.programs.length > 0;
   const beam = report.beams.length > 0;
   const cases: readonly (readonly [string, readonly string[]])[] = [
-    ...(fit === undefined ? [] : DRAWERS),
+    ...(fit?.drawers.some((d) => d.runner.kind === "side-hung") ? HUNG : []),
+    ...(fit?.drawers.some((d) => d.runner.kind === "below") ? BELOW : []),
+    ...(fit === undefined ? [] : BINDING),
     ...(router ? [...GROOVES, ...ROUTER] : []),
     ...(report.turnings.length > 0 ? LATHE : []),
     ...(beam ? LASER : []),
@@ -27,7 +29,7 @@ export function troubleSection({ report, fit }: BenchWork): readonly Block[] {
 
 type Case = readonly [string, readonly string[]];
 
-const DRAWERS: readonly Case[] = [
+const HUNG: readonly Case[] = [
   [
     "The drawer sits low, or its front rubs below",
     [
@@ -41,19 +43,36 @@ const DRAWERS: readonly Case[] = [
     ["Plane the runner's upper face, a shaving at a time, along its whole length. Try it after each."],
   ],
   [
-    "It rubs or binds",
-    [
-      "Find where: chalk the runners and the case, slide it once, look at the marks.",
-      "Binds all along: the sides are too wide apart for the runners; take shavings off the runner's inner face. Binds at the back only: measure between the runners there again.",
-      "It may only be damp: weigh what you plane off now against the dry month's gap on the fit page.",
-      "Wax it before you plane it.",
-    ],
-  ],
-  [
     "The groove is too tight for the runner",
     [
       "Plane the runner, not the groove: a shaving off the lower face, which carries nothing.",
       "Too tight in scrap already: measure the bit's real diameter and the runner as planed, write both down, and make the programs again. The fit card finds the size that slides.",
+    ],
+  ],
+];
+
+const BELOW: readonly Case[] = [
+  [
+    "The drawer sits low, or its front rubs below",
+    [
+      "No chip on the runner, and the runner flush with the rail in front? Look there first.",
+      "Glue a veneer or a shaving onto the runner and plane it to fit. Low on one side only: that side's runner.",
+    ],
+  ],
+  [
+    "It tips down when it is pulled out, or rubs above",
+    ["Tips: the kicker is too high; glue a strip beneath it. Rubs: plane the kicker, a shaving at a time."],
+  ],
+];
+
+const BINDING: readonly Case[] = [
+  [
+    "It rubs or binds",
+    [
+      "Find where: chalk the runners and the case, slide it once, look at the marks.",
+      "Binds all along: too wide for what it runs between; take shavings off the outer faces of the sides, or off the runners' inner faces where it hangs on them. Binds at the back only: measure across there again.",
+      "It may only be damp: weigh what you plane off now against the dry month's gap on the fit page.",
+      "Wax it before you plane it.",
     ],
   ],
 ];

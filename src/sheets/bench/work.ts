@@ -1,3 +1,4 @@
+import type { CutList } from "../../fit/cut-list-job.ts";
 import type { FitCardCell } from "../../fit/fit-card.ts";
 import type { FitPlan } from "../../fit/fit-plan.ts";
 import type { Job } from "../../job/job.ts";
@@ -16,6 +17,7 @@ export interface BenchWork {
   readonly shop: Shop;
   readonly report: Report;
   readonly fit?: FitPlan;
+  readonly cutList: CutList;
   readonly cardCells: readonly FitCardCell[];
   /** In the order of work, held-back ones too. */
   readonly setUps: readonly SetUp[];
