@@ -27,16 +27,26 @@ export interface Bound {
 export function boundOf(bars: Bars, demand: readonly number[], lengths: readonly number[]): Bound {
   const used = demand.map((n, i) => ({ n, size: lengths[i]! + bars.kerf, at: i })).filter((d) => d.n > 0);
   if (used.length === 0 || bars.kinds.length === 0) return { least: 0, fillings: [] };
-  const wood = used.reduce((sum, d) => sum + d.n * d.size, 0);
-  const plain = wood * Math.min(...bars.kinds.map((k) => k.length / (k.length + bars.kerf)));
   const priced = byPrices(bars, used);
   return {
-    least: sumOfBars(bars, Math.max(plain, priced.least) * (1 - 1e-9) - 1e-3),
+    least: sumOfBars(bars, Math.max(plain(bars, used), priced.least) * (1 - 1e-9) - 1e-3),
     fillings: priced.fillings.map((f) => ({
       ...f,
       pieces: demand.map((_, i) => f.pieces[used.findIndex((d) => d.at === i)] ?? 0),
     })),
   };
+}
+
+/** The same from what the wood alone asks: quick, and enough for a few pieces. */
+export function woodAlone(bars: Bars, demand: readonly number[], lengths: readonly number[]): Bound {
+  const used = demand.map((n, i) => ({ n, size: lengths[i]! + bars.kerf })).filter((d) => d.n > 0);
+  if (used.length === 0 || bars.kinds.length === 0) return { least: 0, fillings: [] };
+  return { least: sumOfBars(bars, plain(bars, used) * (1 - 1e-9) - 1e-3), fillings: [] };
+}
+
+function plain(bars: Bars, wanted: readonly Wanted[]): number {
+  const wood = wanted.reduce((sum, d) => sum + d.n * d.size, 0);
+  return wood * Math.min(...bars.kinds.map((k) => k.length / (k.length + bars.kerf)));
 }
 
 interface Wanted {

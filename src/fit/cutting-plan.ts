@@ -1,6 +1,6 @@
-import { type Bars, boundOf } from "./cutting-plan-bound.ts";
+import { type Bars, boundOf, woodAlone } from "./cutting-plan-bound.ts";
 import { cutExactly } from "./cutting-plan-exact.ts";
-import { cutByFilling, improved } from "./cutting-plan-fill.ts";
+import { cutByFilling, type FilledCuts, improved } from "./cutting-plan-fill.ts";
 import { type Cut, costOf, loadOf, type Supply } from "./cutting-plan-parts.ts";
 
 /** Pieces of one length that are to be sawn off. mm */
@@ -59,9 +59,7 @@ export function planCuts(wanted: readonly CutWanted[], bars: readonly BarKind[],
   const lengths = [...new Set(sizes.filter((_, i) => fits[i]))].sort((a, b) => b - a);
   const demand = lengths.map((l) => wanted.reduce((n, w, i) => n + (fits[i] && sizes[i] === l ? w.count : 0), 0));
   const supply: Supply = { kinds, lengths, kerf: saw };
-  const cuts = bestCuts(supply, demand);
-  const done = lengths.map((_, i) => cuts.reduce((n, c) => n + c.pieces[i]!, 0));
-  const { least } = boundOf(barsOf(supply), done, lengths);
+  const { cuts, least } = bestCuts(supply, demand);
   const queues = lengths.map((l) =>
     wanted.flatMap((w, i) => (fits[i] && sizes[i] === l ? Array.from({ length: w.count }, () => w) : [])),
   );
@@ -99,17 +97,33 @@ function barsOf(supply: Supply): Bars {
   return { kinds: supply.kinds, kerf: supply.kerf };
 }
 
-function bestCuts(supply: Supply, demand: readonly number[]): readonly Cut[] {
-  const bound = boundOf(barsOf(supply), demand, supply.lengths);
+function bestCuts(
+  supply: Supply,
+  demand: readonly number[],
+): { readonly cuts: readonly Cut[]; readonly least: number } {
+  const bars = barsOf(supply);
+  const quick = woodAlone(bars, demand, supply.lengths);
+  const first = cutByFilling(supply, demand, quick);
+  if (isWhole(first) && costOf(supply, first.cuts) <= quick.least) return { cuts: first.cuts, least: quick.least };
+  const bound = boundOf(bars, demand, supply.lengths);
   const filled = cutByFilling(supply, demand, bound);
-  const all = filled.short.every((n) => n === 0);
-  if (all && costOf(supply, filled.cuts) <= bound.least) return filled.cuts;
+  const all = isWhole(filled);
+  const { least } = bound;
+  if (all && costOf(supply, filled.cuts) <= least) return { cuts: filled.cuts, least };
   // Where the boards seem not to hold all pieces, a short look for a way in which they do.
   const branches = all ? BRANCHES : BRANCHES / 10;
-  const exact = cutExactly(supply, demand, all ? filled.cuts : undefined, bound.least, branches);
-  if (exact.cuts !== undefined && exact.finished) return exact.cuts;
-  if (!all) return exact.cuts ?? filled.cuts;
-  return improved(supply, exact.cuts ?? filled.cuts, bound.least);
+  const exact = cutExactly(supply, demand, all ? filled.cuts : undefined, least, branches);
+  // Beaten by none, it is itself the least.
+  if (exact.cuts !== undefined && exact.finished) return { cuts: exact.cuts, least: costOf(supply, exact.cuts) };
+  const found = exact.cuts ?? filled.cuts;
+  if (all || exact.cuts !== undefined) return { cuts: improved(supply, found, least), least };
+  // Not all came out: what can be said is about those that did.
+  const done = demand.map((_, i) => found.reduce((n, c) => n + c.pieces[i]!, 0));
+  return { cuts: found, least: boundOf(bars, done, supply.lengths).least };
+}
+
+function isWhole(plan: FilledCuts): boolean {
+  return plan.short.every((n) => n === 0);
 }
 
 /** Lays a bar's pieces down from its first end, longest first, taking them from what is still wanted. */

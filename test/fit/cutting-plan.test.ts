@@ -89,6 +89,7 @@ describe("a cutting plan", () => {
         else {
           expect(plan.missing).toEqual([]);
           expect(plan.used).toBeCloseTo(best, 6);
+          expect(plan.least).toBeCloseTo(best, 6);
         }
       }),
       { numRuns: 60 },
