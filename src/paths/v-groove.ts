@@ -1,6 +1,7 @@
 import type { Outcome } from "../finding.ts";
 import type { VGrooveOperation } from "../plan/operation.ts";
 import type { SetUp } from "../plan/setup.ts";
+import { differenceOf } from "../shapes/boolean.ts";
 import { offsetPasses, offsetPolygons } from "../shapes/offset.ts";
 import type { Point } from "../shapes/point.ts";
 import type { Polygons } from "../shapes/polygons.ts";
@@ -19,6 +20,8 @@ import { type Tip, waysAlongAxis } from "./v-ways.ts";
 const FLOOR_SHARE = 0.95;
 /** How exactly passes over a floor are offset, mm: far within its ridges. */
 const FLOOR_WITHIN = 0.003;
+/** The V goes this far onto what another bit has cleared, mm. */
+const BESIDE_CLEARED = 0.05;
 /** A hop from ring to ring is looked at in this many places. */
 const HOP_PLACES = 8;
 
@@ -52,10 +55,12 @@ export function vGroove(operation: VGrooveOperation, setUp: SetUp, from?: Point)
 }
 
 /** Where the walls come down to the cap, and passes over the floor within it, each wherever no ridge stays. */
-function ringsOfFloor({ edges, bit, cap, floorRidge }: VGrooveOperation): readonly Chain[] {
+function ringsOfFloor({ edges, bit, cap, floorRidge, cleared }: VGrooveOperation): readonly Chain[] {
   if (!Number.isFinite(cap)) return [];
   const inset = bit.tipFlat / 2 + cap * bit.tan;
-  const floor = offsetPolygons(edges, -(inset + GUARD), WALL_WITHIN);
+  const whole = offsetPolygons(edges, -(inset + GUARD), WALL_WITHIN);
+  const floor =
+    cleared === undefined ? whole : differenceOf(whole, offsetPolygons(cleared, -BESIDE_CLEARED, FLOOR_WITHIN));
   const step = FLOOR_SHARE * (bit.tipFlat / 2 + floorRidge * bit.tan);
   const inner = floor.length === 0 ? [] : offsetPasses(floor, step, step, Math.min(FLOOR_WITHIN, step / 10));
   return [

@@ -132,9 +132,13 @@ export function angleRank(cutter: Cutter): number {
 /** A depth error whose effect is told, mm. */
 const TOLD_ERROR = 0.1;
 
-/** What must be seen at the machine of V-shaped bits: how much wider a wrong zero makes lines, how sharp corners are. */
+/**
+ * What must be seen at the machine of V-shaped bits: how much wider a wrong zero makes lines, how sharp corners are.
+ * @param flatFloors ids of the cavities whose floor a flat bit clears
+ */
 export function cutMarkNotes(
   chosen: readonly { readonly task: Task; readonly cutter: Cutter; readonly way: string }[],
+  flatFloors: ReadonlySet<string>,
 ): readonly Finding[] {
   return chosen.flatMap(({ task, cutter, way }): readonly Finding[] => {
     const bit = vFormOf(cutter);
@@ -143,7 +147,8 @@ export function cutMarkNotes(
     const wider = 2 * TOLD_ERROR * bit.tan;
     const floor = way === "v-groove" && c.shape.kind === "v-groove" && c.shape.cap !== undefined && c.to >= c.shape.cap;
     const sharp = way === "trace" ? "" : `; corners are sharp to the ${mm(bit.tipFlat)} flat at its tip`;
-    const ridges = floor ? `; on the floor ridges of ${mm(V_FLOOR_RIDGE)} at most stay between passes` : "";
+    const where = flatFloors.has(c.id) ? "in the floor's corners, where no flat bit gets in," : "on the floor";
+    const ridges = floor ? `; ${where} ridges of ${mm(V_FLOOR_RIDGE)} at most stay between its passes` : "";
     return [
       {
         grade: "note",

@@ -164,6 +164,8 @@ export interface VGrooveOperation extends OperationBase {
   readonly levels: readonly number[];
   /** Highest ridge that may stay between passes over the floor at the cap. */
   readonly floorRidge: number;
+  /** What of the floor another bit has cleared before; absent: nothing. */
+  readonly cleared?: Polygons;
 }
 
 /** Follow lines with the middle of a bit at one depth. */

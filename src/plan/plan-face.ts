@@ -27,6 +27,7 @@ import { type MarkedOn, roundMarks } from "./round-marks.ts";
 import type { SetUp, Zero } from "./setup.ts";
 import { beyondWood, roundNeed, tipDepth } from "./suit.ts";
 import { tasksOf } from "./task.ts";
+import { withFlatFloor } from "./v-floor.ts";
 
 /** A set-up of a workpiece that is planned already. */
 export interface Worked {
@@ -69,10 +70,16 @@ export function planFace(
   const across = (c: Cavity): boolean => exitsAcross(bench, placing, c);
   const ordered = inOrder(chosen, across).map((c) => settled(c, habits.allowance));
   const operations: Operation[] = [];
+  const flatFloors = new Set<string>();
   for (const [i, c] of ordered.entries()) {
     const made = operationFor(c, bench, placing, `${name} ${i + 1}`, lay?.solid);
-    operations.push(made.operation);
-    findings.push(...made.findings);
+    const floored =
+      made.operation.kind === "v-groove"
+        ? withFlatFloor(c, made.operation, bench, placing, `${name} ${i + 1} floor`)
+        : undefined;
+    if (floored !== undefined) for (const id of floored.groove.cavityIds) flatFloors.add(id);
+    operations.push(...(floored === undefined ? [made.operation] : [floored.floor, floored.groove]));
+    findings.push(...made.findings, ...(floored?.findings ?? []));
   }
   findings.push(...exitNotes(ordered, across));
   const lips = planLips(bench, placing, ordered, operations.length, name, lay?.solid);
@@ -80,11 +87,11 @@ export function planFace(
   findings.push(...lips.findings);
   const cavities = lips.cavities;
   findings.push(...sizeNotes(ordered));
-  const cutters = unique([...ordered, ...lips.operations].map((c) => c.cutter));
+  const cutters = unique(operations.map((o) => o.cutter));
   findings.push(...stickOutFindings(bench, cutters));
   const notes = [
     ...stickOutNotes(ordered, (c) => roundNeed(c.task, c.cutter, habits, c.way)),
-    ...cutMarkNotes(ordered),
+    ...cutMarkNotes(ordered, flatFloors),
   ];
   findings.push(...notes);
 

@@ -230,8 +230,8 @@ function farthestReaching(strokes: readonly VStroke[], p: Point): VStroke {
   return bestOf(strokes, (s) => reachOf(s, p));
 }
 
-function bestOf<T>(items: readonly T[], worth: (item: T) => number): T {
-  let best = items[0]!;
+function bestOf<T extends object>(items: readonly T[], worth: (item: T) => number): T {
+  let best: T = items[0]!;
   let most = worth(best);
   for (const item of items) {
     const found = worth(item);

@@ -22,7 +22,7 @@ export const BOARD = { length: 60, width: 40, thickness: 12 };
 export function markedBoard(features: readonly string[], shop?: (text: string) => string): MarkedBoard {
   const texts = textsOf(oneBoard(features, BOARD));
   const changed =
-    shop === undefined ? texts : { ...texts, readText: (name: string) => shop(texts.readText(name) ?? "") };
+    shop === undefined ? texts : { ...texts, readText: (name: string) => shop(texts.readText?.(name) ?? "") };
   const planned = planAll(changed);
   if (!planned.ok) throw new Error(planned.findings.map((f) => `${f.code}: ${f.what}; ${f.why ?? ""}`).join("\n"));
   const one = planned.value.setUps[0]!;

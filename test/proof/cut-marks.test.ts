@@ -150,6 +150,38 @@ describe("a V-groove's proof", () => {
   });
 });
 
+describe("a V-groove's wide floor", () => {
+  const leaf = (...more: readonly string[]): readonly string[] => [
+    "- mark: leaf",
+    "  drawing: leaf.svg",
+    "  id: leaf",
+    "  width: 40",
+    "  centre at: 30 from first end, 20 from lower edge",
+    "  made by: v groove",
+    "  deepest: 1",
+    ...more,
+  ];
+
+  it("is cleared by a flat bit where one gets in, and the V takes its border and corners", () => {
+    const board = markedBoard(leaf());
+    const { setUp, operations } = board.planned;
+    expect(operations.map((o) => [o.kind, o.cutter.form.kind])).toEqual([
+      ["clear", "flat"],
+      ["v-groove", "v"],
+    ]);
+    expect(setUp.notes![0]!.why).toContain("in the floor's corners");
+    expect(refusalCodes(proofOf(board, board.text))).toEqual([]);
+    // Without the flat bit's part wood is left on the floor.
+    const alone = operations.filter((o) => o.kind === "v-groove");
+    expect(refusalCodes(proofOf(board, written({ setUp, operations: alone })))).toContain("proof-v-groove-shallow");
+  });
+
+  it("is the V's alone where the job names it", () => {
+    const { operations } = markedBoard(leaf("  bit: V 60")).planned;
+    expect(operations.map((o) => o.kind)).toEqual(["v-groove"]);
+  });
+});
+
 describe("cut lines' proof", () => {
   const lines = (...more: readonly string[]): readonly string[] => [
     "- mark: name",
