@@ -134,8 +134,8 @@ describe("the bench page of a small cabinet that waits for its second measuring"
   it("ends with what to do when it goes wrong, the cautions, and the two boxes", () => {
     const at = [
       "The drawer sits low",
-      "It rubs or binds",
       "The groove is too tight",
+      "It rubs or binds",
       "The bit has pulled out of its collet",
       "The power was cut",
       "Take care",
