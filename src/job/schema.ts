@@ -7,6 +7,7 @@ import { fitCardForEditors } from "./fit-card-read.ts";
 import { withSpellings } from "./json-schema.ts";
 import { angle, length, line, list, map, named, type Reading, word } from "./leaves.ts";
 import { phrases } from "./phrases.ts";
+import { stockForEditors } from "./stock.ts";
 import { turnedFeature, turnedPartSchema } from "./turned-schema.ts";
 import { wishKeys } from "./wishes-schema.ts";
 
@@ -40,6 +41,9 @@ import { wishKeys } from "./wishes-schema.ts";
  *         blank: {wood: ash, length: 600, width: 140, thickness: 9}
  *         places:
  *           - {part: left side, at: "10 from first end, 10 from lower edge", turned: 90}
+ *     stock:                            # boards that lie in the shop, rough as they are: the cutting plan cuts from them
+ *       cherry:
+ *         - {length: 1200, width: 140, thickness: 20, count: 2}
  *     fit card:                         # grooves in small steps that find the fit of the real runner and bit
  *       wood: ash                       # an offcut of the drawer sides
  *       thickness: 9
@@ -282,6 +286,7 @@ export function jobSchema(): object {
         .optional(),
       drawers: drawersForEditors(r).meta({ description: "What the drawers of the case are to be." }).optional(),
       "fit card": fitCardForEditors(r).optional(),
+      stock: stockForEditors(r).optional(),
       override: overrideSchema().optional(),
     },
     "",
@@ -310,6 +315,7 @@ export function rootSchema(drawers: boolean) {
       dividers: named(z.any(), "write each divider's name on its own line with a colon").optional(),
       drawers: z.any().optional(),
       "fit card": z.any().optional(),
+      stock: z.any().optional(),
       override: overrideSchema().optional(),
     },
     'begin with "title:", "units:" and "parts:"',
