@@ -5,14 +5,19 @@ import type { BenchWork } from "./work.ts";
 
 /** A ten-inch blade, for the ramp it leaves at a stopped end; common practice, no source. mm */
 const BLADE = 254;
+/** What the part is called that a fit card becomes. */
+const CARD = "fit card";
 /** Kerf of a common blade where no cabinet says one, mm; common practice, no source. */
 const KERF = 3;
 
 /** Fence, height and stops for each groove, rabbet and hole, for those who would rather cut it by hand. */
-export function byHandSection({ job, shop }: BenchWork): readonly Block[] {
+export function byHandSection({ job, shop, cardCells }: BenchWork): readonly Block[] {
   const kerf = job.cabinet?.drawers?.kerf.value ?? KERF;
   const bits = shop.cutters.filter((c) => c.form.kind === "flat").map((c) => c.diameter);
-  const parts = job.parts.map((part) => ({
+  // A fit card finds what the bit really cuts: by hand it would find nothing.
+  const card = cardCells.length > 0 ? CARD : undefined;
+  const own = job.parts.filter((p) => p.name !== card);
+  const parts = own.map((part) => ({
     part,
     cuts: handCuts(part, { bits, kerf, bladeDiameter: BLADE }),
   }));
@@ -33,11 +38,11 @@ export function byHandSection({ job, shop }: BenchWork): readonly Block[] {
       {
         kind: "table",
         columns: [
-          { head: "cut", share: 16 },
-          { head: "way", share: 13 },
-          { head: "on the table", share: 13 },
-          { head: "settings", share: 36 },
-          { head: "mind", share: 22 },
+          { head: "cut", share: 13 },
+          { head: "way", share: 11 },
+          { head: "on the table", share: 11 },
+          { head: "settings", share: 40 },
+          { head: "mind", share: 25 },
         ],
         rows: cuts.map((c) => [
           c.feature,

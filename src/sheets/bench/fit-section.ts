@@ -10,7 +10,7 @@ import type { BenchWork } from "./work.ts";
 /** The drawers' fit: openings repeated back, sizes, planing, gauges, gaps through the year, runners, the cut list, defaults. */
 export function fitSections(work: BenchWork, say: LengthWords): readonly Block[] {
   const { fit } = work;
-  if (fit === undefined || fit.drawers.length === 0) return [];
+  if (fit === undefined || fit.drawers.length === 0) return cardBlocks(work, 1);
   return [
     { kind: "heading", level: 1, text: "The fit" },
     {
@@ -23,7 +23,7 @@ export function fitSections(work: BenchWork, say: LengthWords): readonly Block[]
     ...gaugeBlocks(fit.drawers),
     ...runnerBlocks(fit, say),
     ...gapBlocks(fit),
-    ...cardBlocks(work),
+    ...cardBlocks(work, 2),
     ...assumedBlocks(fit),
   ];
 }
@@ -212,10 +212,10 @@ function standsWords(stands: number): string {
 }
 
 /** What the fit card's grooves are, and where to write the one that was chosen. */
-function cardBlocks({ cardCells, job }: BenchWork): readonly Block[] {
+function cardBlocks({ cardCells, job }: BenchWork, level: 1 | 2): readonly Block[] {
   if (cardCells.length === 0) return [];
   return [
-    { kind: "heading", level: 2, text: "Fit card" },
+    { kind: "heading", level, text: "Fit card" },
     {
       kind: "paragraph",
       text: "Slide the real runner into each groove, waxed as it will be. Take the narrowest in which it runs by its own weight and doesn't rattle. Write its size in the job: all runner grooves follow it.",

@@ -29,6 +29,7 @@ function beamSection(setUp: BeamSetUp, work: BenchWork, say: LengthWords): reado
   const copies = copiesOf(setUp.name, work);
   const { length, width, thickness } = workpiece.size;
   const seconds = programs.reduce((sum, p) => sum + p.seconds, 0);
+  const sheets = programs.flatMap((p) => p.sheet ?? []);
   const blocks: readonly Block[] = [
     { kind: "heading", level: 2, text: setUp.name },
     {
@@ -63,7 +64,7 @@ function beamSection(setUp: BeamSetUp, work: BenchWork, say: LengthWords): reado
     {
       kind: "figure",
       figure: beamFigure(setUp),
-      caption: "Seen from above as it lies; black and grey is burned, 0 is zero.",
+      caption: `Seen from above as it lies; black and grey is burned, 0 is zero.${sheets.length === 0 ? "" : ` True to scale: ${sheets.join(", ")}.`}`,
     },
     ...programs.map(
       (p): Block => ({

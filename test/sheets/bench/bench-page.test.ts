@@ -192,6 +192,61 @@ describe("the bench page of one board, in inches", () => {
   });
 });
 
+describe("the bench page of a fit card and of a burned tag", () => {
+  const made = makeAll(
+    textsOf(`title: Card and tag
+units: mm
+shop: shop.yaml
+fit card: {wood: ash, thickness: 9, runner: 9.53, depth: 3.5, bit: flat 4, grooves: 3}
+parts:
+  tag:
+    blank: {wood: plywood, length: 60, width: 40, thickness: 4}
+    held by: tape
+    features:
+      - mark: name
+        on: face
+        text: Till
+        letters: script
+        cap height: 6
+        centre at: 30 from first end, 20 from lower edge
+        made by: burned line
+        effect: line
+`),
+  );
+  const said = wordsOf(made.files.find((f) => f.name === "bench.html")?.text ?? "");
+  const report = made.report!;
+
+  it("tells the card's grooves by their tallies, with room for the one chosen, and no way of cutting it by hand", () => {
+    expect(made.findings.filter((f) => f.grade === "refuse").map((f) => f.what)).toEqual([]);
+    expect(said).toContain("Slide the real runner into each groove");
+    for (const [n, tally] of [
+      [1, "dot"],
+      [2, "dot, dot"],
+      [3, "dot, dot, dot"],
+    ] as const) {
+      expect(said).toContain(`${n} ${tally} `);
+    }
+    expect(said).toContain("groove chosen");
+    expect(said).not.toContain("If you'd rather cut it by hand");
+  });
+
+  it("puts the laser's cautions before its set-ups, and tells zero, setting and outline walk of each", () => {
+    const beam = report.beams[0]!;
+    const from = said.indexOf("Under the laser");
+    const at = [beam.cautions[0]!, beam.setUp, beam.zero.how, 'setting "line"', beam.dryRun!].map((t) =>
+      said.indexOf(t, from),
+    );
+    expect(at.every((i) => i > from)).toBe(true);
+    expect([...at].sort((a, b) => a - b)).toEqual(at);
+    for (const caution of beam.cautions) expect(said).toContain(caution);
+    // Burned after it is cut, and before there is finish.
+    const order = said.slice(0, from);
+    expect(order.indexOf("Burn the marks")).toBeGreaterThan(order.indexOf('Cut "fit card"'));
+    expect(order.indexOf("Burn the marks")).toBeLessThan(order.indexOf("Finish the inside faces"));
+    expect(said).toContain("A flame that stays");
+  });
+});
+
 describe("words", () => {
   it("says a length in the job's unit first", () => {
     const mm = lengthWords("mm");
