@@ -47,6 +47,11 @@ export function turnedWishKeys(r: Reading) {
     )
       .meta({ description: "Each cradle by a name; the planner places them without it." })
       .optional(),
+    index: word(
+      { "rotary axis": ["A axis"], "square ends": ["by hand"] },
+      "rotary axis: burned marks go around the wood while the machine turns it. square ends: they are burned from above.",
+      "index: rotary axis",
+    ).optional(),
     lathe: line("The lathe to use, by its name in the shop file.", "lathe: bench lathe").optional(),
   };
 }
@@ -67,6 +72,7 @@ export function readTurnedWishes(on: OnPart, said: Wishes, length: number): SetU
     ...(corner !== undefined && { zeroCorner: corner }),
     ...(height !== undefined && { zeroZ: height }),
     ...(said["waste board"] !== undefined && { wasteBoard: said["waste board"] }),
+    ...(said.index === "rotary axis" && { rotaryAxis: true as const }),
   };
 }
 

@@ -10,6 +10,8 @@ export interface SetUpWishes {
   readonly turned?: number;
   readonly turnOver?: "end for end" | "side for side";
   readonly wasteBoard?: number;
+  /** Turned parts: burned marks go around the wood while the machine's rotary axis turns it; absent: from above. */
+  readonly rotaryAxis?: true;
 }
 
 /** How the workpiece is held, as the user says it. Positions are in workpiece coordinates seen from above, mm. */

@@ -6,6 +6,7 @@ import type { BeamProgramText, BeamWriteInput } from "../program/beam-text.ts";
 import type { Post } from "../program/post.ts";
 import { outlineWalkOf, writeBeamProgram } from "../program/write-beam.ts";
 import { beamReadOptions, proveBeam, proveOutlineWalk } from "../proof/beam/prove-beam.ts";
+import { unrolledFor } from "../proof/beam/turned.ts";
 import type { Proof } from "../proof/proof.ts";
 import { readProgram } from "../reader/read.ts";
 import { drawBeamSheet } from "../sheets/beam-sheet.ts";
@@ -82,7 +83,8 @@ function withSheet(
 ): MadeBeamProgram {
   const { setUp, operations } = planned;
   const { laser, machine } = setUp;
-  const read = readProgram(program.text, program.name, machine.controller, beamReadOptions(setUp));
+  const asWritten = readProgram(program.text, program.name, machine.controller, beamReadOptions(setUp));
+  const { read } = unrolledFor(setUp, asWritten);
   const time = timeOf(read.events, machine);
   const told = findings.filter((f) => f.grade !== "note" && (f.place.program?.file ?? program.name) === program.name);
   const steps = program.operations.map((o, i): ReportBeam["steps"][number] => {

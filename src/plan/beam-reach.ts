@@ -95,12 +95,14 @@ export function reachFindings(
     const box = reachOfBeam(operation);
     if (box === undefined) continue;
     const lowest = operation.follows ? placed.surface.bottom : operation.z;
-    for (const piece of pieces) findings.push(...meets(piece, box, lowest, operation, placed, keepOuts, blank, round));
+    for (const piece of pieces)
+      findings.push(...carriageMeets(piece, box, lowest, operation, placed, keepOuts, blank, round));
   }
   return [...findings, ...travelFindings(workpiece, works, blank, machine, routedHere)];
 }
 
-function meets(
+/** Where one part of the carriage would meet a clamp or the wood, with the spot anywhere in a box at one height. */
+export function carriageMeets(
   piece: CarriagePiece,
   box: Box,
   z: number,

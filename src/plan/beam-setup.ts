@@ -8,6 +8,7 @@ import type { Segment } from "../shapes/segment.ts";
 import type { TurnedSolid } from "../shapes/turned-solid.ts";
 import type { BurnSetting, Laser } from "../shop/laser.ts";
 import type { Machine } from "../shop/machine.ts";
+import type { Turning } from "../shop/rotary.ts";
 import type { Habits } from "../shop/shop.ts";
 import type { Holding, KeepOut, Zero } from "./setup.ts";
 
@@ -26,6 +27,12 @@ export interface BeamSetUp {
   readonly blank: Box3;
   readonly round?: TurnedSolid;
   readonly index?: 0 | 90 | 180 | 270;
+  /**
+   * A rotary axis turns the wood beneath the beam, which stays over the axis. All else here is then unrolled on `radius`: x
+   * along, y around from the crown, Z 0 on the axis, and the machine's Y the turn of A there; keep-outs and `wood` stand in
+   * the machine's own X, Y, Z, the crown up.
+   */
+  readonly turning?: Turning & { readonly wood: TurnedSolid };
   readonly bedZ: number;
   readonly holding: Holding;
   readonly keepOuts: readonly KeepOut[];

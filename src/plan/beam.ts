@@ -18,6 +18,7 @@ import { chooseMachine } from "./machine-choice.ts";
 import { type Placing, placed } from "./placing.ts";
 import { layOf, zeroWords } from "./plan-face.ts";
 import { type PlannedSetUp, woodOf } from "./plan-job.ts";
+import { planRotary } from "./rotary.ts";
 import { roundLay, roundZeroWords } from "./round-face.ts";
 import type { SetUp } from "./setup.ts";
 
@@ -33,8 +34,11 @@ export function planBeam(
   shop: Shop,
   routed: readonly PlannedSetUp[],
 ): Outcome<readonly PlannedBeam[]> {
-  const marks = workpiece.marks ?? [];
-  if (marks.length === 0) return { ok: true, value: [], findings: [] };
+  const all = workpiece.marks ?? [];
+  if (all.length === 0) return { ok: true, value: [], findings: [] };
+  const marks = all.filter((m) => m.unrolled === undefined);
+  const around = planAround(workpiece, all, shop);
+  if (marks.length === 0 || !around.ok) return around;
   const own = routed.map((r) => r.setUp).filter((s) => s.workpiece.name === workpiece.name);
   const faces = FACES.filter((face) => marks.some((m) => m.face === face));
   const wood = woodOf(workpiece, shop);
@@ -51,7 +55,8 @@ export function planBeam(
     machine: fitting.machine,
     wasteBoard: workpiece.wishes.wasteBoard ?? DEFAULT_WASTE_BOARD,
   };
-  const planned: PlannedBeam[] = [];
+  findings.push(...around.findings);
+  const planned: PlannedBeam[] = [...around.value];
   for (const face of faces) {
     const result = planFaceBeam(
       bench,
@@ -59,11 +64,22 @@ export function planBeam(
       fitting.turned[face] ?? 0,
       marks.filter((m) => m.face === face),
       own,
-      planned.map((p) => p.setUp),
+      planned.map((p) => p.setUp).filter((s) => s.turning === undefined),
     );
     findings.push(...result.findings);
     if (result.planned) planned.push(result.planned);
   }
+  return refuses(findings) ? { ok: false, findings } : { ok: true, value: planned, findings };
+}
+
+/** Plans the marks that a rotary axis turns beneath the beam. */
+function planAround(workpiece: Workpiece, all: readonly Mark[], shop: Shop): Outcome<readonly PlannedBeam[]> {
+  const marks = all.filter((m) => m.unrolled !== undefined);
+  if (marks.length === 0) return { ok: true, value: [], findings: [] };
+  const wood = woodOf(workpiece, shop);
+  if ("grade" in wood) return { ok: false, findings: [wood] };
+  const { planned, findings: found } = planRotary(workpiece, marks, wood, shop);
+  const findings = [...materialFindings(workpiece, wood), ...found];
   return refuses(findings) ? { ok: false, findings } : { ok: true, value: planned, findings };
 }
 

@@ -69,7 +69,7 @@ export type Holding =
   /** Held where the clamps or screws press: these rectangles of wood, seen from above. */
   | {
       readonly kind: "spots";
-      readonly by: "clamps" | "screws" | "jaws" | "cradles";
+      readonly by: "clamps" | "screws" | "jaws" | "cradles" | "rotary axis";
       readonly spots: readonly { readonly min: Point; readonly max: Point }[];
     };
 

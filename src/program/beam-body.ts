@@ -3,6 +3,7 @@ import type { BeamMove, BeamPath } from "../paths/beam/beam-move.ts";
 import type { Point } from "../shapes/point.ts";
 import { type BeamPen, beamPenFor } from "./beam-pen.ts";
 import type { BeamProgramText, BeamWriteInput } from "./beam-text.ts";
+import { beamTurnPen } from "./beam-turn-pen.ts";
 import { comment, comments, operatorWords } from "./comment.ts";
 import { lengthWords } from "./header.ts";
 
@@ -66,7 +67,9 @@ export function writeWalkBody(
 
 function openPen(input: BeamWriteInput, lines: string[]): BeamPen {
   const { post, setUp } = input;
-  const pen = beamPenFor(post, setUp.laser, setUp.safeZ, lines);
+  const { laser, safeZ, turning } = setUp;
+  const pen =
+    turning === undefined ? beamPenFor(post, laser, safeZ, lines) : beamTurnPen(post, laser, safeZ, turning, lines);
   // Whatever ran before, the beam is off before anything else is said.
   pen.off();
   return pen;

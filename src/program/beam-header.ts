@@ -1,6 +1,6 @@
 import { tidy } from "../finding.ts";
 import { beamCautions } from "../plan/beam-cautions.ts";
-import type { BeamOperation } from "../plan/beam-setup.ts";
+import type { BeamOperation, BeamSetUp } from "../plan/beam-setup.ts";
 import { burnEnergy } from "../shop/burn-energy.ts";
 import { powerText } from "./beam-pen.ts";
 import type { BeamProgramText, BeamWriteInput } from "./beam-text.ts";
@@ -44,8 +44,12 @@ export function beamHeaderLines(
   say(`Zero: ${across}, Z ${ZERO_Z[zero.z]}`);
   say(`Zero is found so: ${zero.how}`);
   if (setUp.turnOver) say(`Turned over ${setUp.turnOver.how}; at the fence: ${setUp.turnOver.edgeAtFence}`);
+  const { turning } = setUp;
+  if (turning !== undefined) {
+    for (const line of turnedWords(setUp, turning, inUnit)) say(line);
+  }
   const span = (axis: "x" | "y" | "z"): string => `${inUnit(blank.min[axis])} to ${inUnit(blank.max[axis])}`;
-  say(`Wood lies from X ${span("x")}, Y ${span("y")}, Z ${span("z")}`);
+  if (turning === undefined) say(`Wood lies from X ${span("x")}, Y ${span("y")}, Z ${span("z")}`);
   say(`Safe height of the spot: Z ${inUnit(setUp.safeZ)}`);
   for (const o of operations) {
     const path = paths.find((p) => p.operation.id === o.id);
@@ -54,6 +58,21 @@ export function beamHeaderLines(
   }
   for (const c of beamCautions(setUp)) say(c);
   return lines;
+}
+
+/** What A is, and how marks lie around the wood. */
+function turnedWords(
+  { blank }: BeamSetUp,
+  { axis, radius }: NonNullable<BeamSetUp["turning"]>,
+  inUnit: (mm: number) => string,
+): readonly string[] {
+  const perDegree = (Math.PI * radius) / 180;
+  return [
+    `ROTARY AXIS A along X, as the part says: index: rotary axis. A 0 is the crown up; A growing takes the crown to the ${axis.crownGoes}. Y stays on the axis`,
+    `Radius of the wood beneath the marks: ${inUnit(radius)}; a degree is ${tidy(Math.round(perDegree * 1e5) / 1e5)} mm around`,
+    "Lines that turn A are in G93, inverse time: F says how many such moves make a minute. All others are in G94",
+    `Wood lies from X ${inUnit(blank.min.x)} to ${inUnit(blank.max.x)}, between chuck and centre`,
+  ];
 }
 
 function walkWords(pilot: string | undefined): string {

@@ -53,7 +53,7 @@ export function checkBeamWords(run: Run, beam: BeamReading, b: Block, motion: nu
 }
 
 /** Before a move with the beam on: the program has said what S means and what the controller does with it. */
-export function checkBurningMove(run: Run, beam: BeamReading, to: Position): void {
+export function checkBurningMove(run: Run, beam: BeamReading, to: Position, turning: boolean): void {
   const { state, log } = run;
   const { at } = state;
   const { beam: memory } = state;
@@ -63,8 +63,18 @@ export function checkBurningMove(run: Run, beam: BeamReading, to: Position): voi
       complain(log, "rs-beam-undeclared", `no comment says S${beam.fullScale} and "${MODE_WORDS[beam.mode]}"`);
     }
   }
-  if (state.inverseTime) complain(log, "rs-beam-feed-mode");
-  if (at.x === to.x && at.y === to.y && at.z !== to.z) complain(log, "rs-beam-upright");
+  if (state.inverseTime && !(turning && beam.turns === true)) complain(log, "rs-beam-feed-mode");
+  if (!turning && at.x === to.x && at.y === to.y && at.z !== to.z) complain(log, "rs-beam-upright");
+}
+
+/**
+ * What a turn of A asks of a move: that the set-up has a rotary axis, and at feed inverse time. Under G94 the feed of a
+ * move that turns is no speed on the wood: it counts the way of X, Y and Z alone, or degrees where nothing else moves
+ * (NISTIR 6556 §2.1.2.5).
+ */
+export function checkTurn(run: Run, beam: BeamReading, rapid: boolean): void {
+  if (beam.turns !== true) complain(run.log, "rs-beam-turn");
+  else if (!rapid && !run.state.inverseTime) complain(run.log, "rs-beam-turn-feed");
 }
 
 /** Keeps comments for `declares`. */

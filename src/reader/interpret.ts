@@ -107,6 +107,7 @@ function changeTool(run: Run): void {
 /** After a stop or change a person or a changer may have moved the machine: programs of ours lift Z anew. */
 function loseTrack(run: Run): void {
   run.state.at = run.nowhere;
+  run.state.turned = undefined;
   run.state.lifted = false;
 }
 

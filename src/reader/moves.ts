@@ -1,4 +1,4 @@
-import { beamOf, burns, checkBurningMove } from "./beam.ts";
+import { beamOf, burns, checkBurningMove, checkTurn } from "./beam.ts";
 import { checkSide, rapidOnLathe, reachesStock } from "./lathe.ts";
 import { complain } from "./log.ts";
 import { isKnown, lengthOfMove, moveBounds } from "./motion.ts";
@@ -34,6 +34,7 @@ export function rapidTo(run: Run, to: Position, extras?: Extras): void {
   const at = state.at;
   const target = extras?.machineTarget;
   if (burns(run)) complain(log, "rs-beam-rapid");
+  if (options.beam !== undefined && turnsA(extras)) checkTurn(run, options.beam, true);
   const sideways = to.x !== at.x || to.y !== at.y || target?.x !== undefined || target?.y !== undefined;
   const upright = to.z !== at.z || target?.z !== undefined;
   if (sideways && upright && !state.lost) complain(log, "rs-l12-rapid-slanting", "Z moves together with X or Y");
@@ -60,12 +61,21 @@ export function feedTo(run: Run, to: Position, path: ReadPath, extras?: Extras):
   const at = state.at;
   if (!isKnown(at) || !isKnown(to)) checkKnown(run, to);
   if (!isStated(state, 5)) complainOnce(run, 5, "the feed mode, G94");
-  if (run.options.beam !== undefined && burns(run)) checkBurningMove(run, run.options.beam, to);
+  const { beam } = run.options;
+  if (beam !== undefined) {
+    const turning = turnsA(extras);
+    if (turning) checkTurn(run, beam, false);
+    if (burns(run)) checkBurningMove(run, beam, to, turning);
+  }
   const move = push(run, false, to, path, extras);
   if (run.options.beam === undefined && !turns(run) && nearWood(run, move)) complain(log, "rs-l02-spindle-stopped");
   state.afterFeed = true;
   // On a lathe, standing clear ends with the first cut.
   if (run.options.lathe !== undefined) state.lifted = false;
+}
+
+function turnsA(extras: Extras | undefined): boolean {
+  return extras?.turn !== undefined && extras.turn.from !== extras.turn.to;
 }
 
 /** Complains that a modal group is used before it is stated; only the first use is worth telling. */
@@ -121,7 +131,7 @@ function dress(move: ReadMove, extras: Extras): ReadMove {
   return {
     ...move,
     machine: extras.machineTarget !== undefined,
-    ...(perMinute === undefined || move.rapid ? {} : { feed: (lengthOfMove(move) ?? 0) * perMinute }),
+    ...(perMinute === undefined || move.rapid ? {} : { feed: (lengthOfMove(move) ?? 0) * perMinute, perMinute }),
     ...(extras.machineTarget === undefined ? {} : { machineTarget: extras.machineTarget }),
     ...(extras.turn === undefined ? {} : { turn: extras.turn }),
   };

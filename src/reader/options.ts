@@ -45,6 +45,8 @@ export interface BeamReading {
   readonly mode: "follows speed" | "constant";
   /** Slot of the head's length in the tool table; absent: no length is to be taken into account. */
   readonly slot?: number;
+  /** A turns the wood beneath the beam: such moves are in inverse time, each with its own F. Absent: A may not turn. */
+  readonly turns?: true;
 }
 
 /**

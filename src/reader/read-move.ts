@@ -78,6 +78,8 @@ export interface ReadMove {
   readonly machine: boolean;
   /** mm/min; 0 for rapids. */
   readonly feed: number;
+  /** Under G93: how many such moves make a minute. `feed` then counts the way of X, Y and Z alone. */
+  readonly perMinute?: number;
   readonly spindle: Spindle;
   /** The beam, where the program is read as one for a laser: `spindle` then holds the bare words. */
   readonly beam?: BeamState;

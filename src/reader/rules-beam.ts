@@ -65,6 +65,16 @@ export const BEAM_ONLY: Readonly<Record<BeamCode, Rule>> = {
     "how strongly it burns then depends on the length of each move",
     "write G94 and F",
   ),
+  "rs-beam-turn": never(
+    "the program turns A, and nothing here is turned by it",
+    "the set-up has no rotary axis, so where the beam falls is not known",
+    "take A out, or plan the part with its rotary axis",
+  ),
+  "rs-beam-turn-feed": never(
+    "A turns at a feed that is no speed on the wood",
+    "with G94 the feed of a move that turns means different things on different controllers",
+    "write G93, with F on each line whose A turns, and G94 after them",
+  ),
   "rs-beam-tool": never(
     "a program for the beam speaks of a tool",
     "a bit would be fetched while the beam is to work",

@@ -24,6 +24,7 @@ import { onSheet, regionData, runData, type Sheet } from "./path-data.ts";
 import { roundBlank, roundLegend } from "./round-blank.ts";
 import { minutes, wrap } from "./sheet.ts";
 import { decimal, element, escapeXml, text } from "./svg.ts";
+import { aroundScale, flatSetUp, turnedLegend, upAxis } from "./unrolled.ts";
 
 /** One step of a beam program as the sheet's table shows it. Power is a share of full; energies are with the rated power. */
 export interface BeamSheetStep {
@@ -74,7 +75,7 @@ const SOOT = "#000000";
  * be on, its lag counted, and as wide as the spot makes it. Same input, same bytes.
  */
 export function drawBeamSheet(content: BeamSheetContent): string {
-  const { setUp } = content;
+  const setUp = flatSetUp(content.setUp);
   const bounds = spread(drawnBounds(setUp), content.read);
   const width = Math.max(bounds.max.x - bounds.min.x + 2 * (MARGIN + ROUND), 190);
   const parts: string[] = [];
@@ -99,8 +100,9 @@ export function drawBeamSheet(content: BeamSheetContent): string {
     ...ways(sheet, content.read, setUp),
     ...burned(sheet, content.read, setUp),
     ...names(sheet, setUp),
-    ...borders(sheet, setUp),
-    ...zeroCross(sheet, setUp),
+    ...(setUp.turning === undefined ? borders(sheet, setUp) : []),
+    ...zeroCross(sheet, setUp, upAxis(setUp)),
+    ...aroundScale(sheet, setUp),
     ...grainMark(sheet, setUp),
   );
   y = sheet.baseline - bounds.min.y + ROUND + 8;
@@ -111,6 +113,7 @@ export function drawBeamSheet(content: BeamSheetContent): string {
     3,
   );
   if (setUp.round !== undefined) say(roundLegend(setUp.round), 3);
+  if (setUp.turning !== undefined) say(turnedLegend(setUp.turning), 3);
   y += 2;
   for (const s of content.steps) say(stepWords(s));
   for (const line of figureWords(content)) say(line, 3);

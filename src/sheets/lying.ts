@@ -34,6 +34,8 @@ function heldWords(by: Extract<SetUp["holding"], { readonly kind: "spots" }>["by
       return "held by its square ends in jaws";
     case "cradles":
       return "held in cradles, pressed down by cauls";
+    case "rotary axis":
+      return "held on the rotary axis, between chuck and centre";
   }
 }
 
@@ -130,8 +132,8 @@ function atRight(setUp: Lying): boolean {
   return Math.abs(setUp.blank.max.x) < 1e-6;
 }
 
-/** Zero, boxed, with both axes. */
-export function zeroCross(sheet: Sheet, setUp: Lying): string[] {
+/** Zero, boxed, with both axes. @param up what grows up the page */
+export function zeroCross(sheet: Sheet, setUp: Lying, up: "Y" | "A" | "−A" = "Y"): string[] {
   const z = onSheet(sheet, { x: 0, y: 0 });
   const stroke = { stroke: INK, "stroke-width": 0.5, fill: "none" };
   return [
@@ -150,7 +152,7 @@ export function zeroCross(sheet: Sheet, setUp: Lying): string[] {
     }),
     text(z.x, z.y + 1, "0", { "font-size": 2.8, "text-anchor": "middle" }),
     text(z.x + 8, z.y + 4.4, "X", { "font-size": 3 }),
-    text(atRight(setUp) ? z.x + 2 : z.x - 4.2, z.y - 7.4, "Y", { "font-size": 3 }),
+    text(atRight(setUp) ? z.x + 2 : z.x - 4.2, z.y - 7.4, up, { "font-size": 3 }),
   ];
 }
 

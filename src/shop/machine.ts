@@ -1,5 +1,6 @@
 import type { Provenance } from "./cutter.ts";
 import type { Laser } from "./laser.ts";
+import type { RotaryAxis } from "./rotary.ts";
 
 /** What a controller understands, apart from its text dialect (which is the post's business). */
 export interface Controller {
@@ -39,6 +40,8 @@ export interface Machine {
   readonly laserHead?: { readonly x: number; readonly y: number; readonly radius: number; readonly underside: number };
   /** What that head can do, where the shop has measured it. */
   readonly laser?: Laser;
+  /** Turns a blank about an axis along X, where the machine has such an axis. */
+  readonly rotary?: RotaryAxis;
   readonly controller: Controller;
   /** Name of the post that writes for it. */
   readonly post: string;

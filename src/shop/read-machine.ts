@@ -1,6 +1,7 @@
 import { closest } from "../units/closest.ts";
 import type { Machine, SpindleSpeed } from "./machine.ts";
 import { readLaser } from "./read-laser.ts";
+import { readRotary } from "./read-rotary.ts";
 import type { MachineFile } from "./shop-file.ts";
 import type { Range, ShopReader } from "./shop-reader.ts";
 
@@ -69,6 +70,7 @@ export function readMachine(
     underside: headSize("underside", OFFSET),
   };
   const laser = written.laser && readLaser(name, written.laser, seat, controller.toolTable, reader);
+  const rotary = written["rotary axis"] && readRotary(name, written["rotary axis"], controller.axes, reader);
   return {
     name,
     travel: axes("travel", "length", TRAVEL, base.travel),
@@ -84,6 +86,7 @@ export function readMachine(
     // The beam leaves the head's middle: its place as measured is the better one.
     ...(seat ? { laserHead: { ...seat, ...(laser?.offset ?? {}) } } : {}),
     ...(laser ? { laser } : {}),
+    ...(rotary ? { rotary } : {}),
     controller,
     post: from("post", written.post, base.post),
     from: "shop file",

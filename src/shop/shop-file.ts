@@ -47,6 +47,24 @@ const MachineFile = z
       .optional()
       .describe("a laser head on the same carriage: {x: 60 mm, y: 0 mm, radius: 20 mm, underside: 10 mm}"),
     laser: LaserFile.optional(),
+    "rotary axis": z
+      .strictObject({
+        lies: z.literal("along X").describe("along X"),
+        height: length("of the axis above the bed"),
+        swing: length("largest diameter that turns free of everything, corners included"),
+        chuck: z
+          .strictObject({ diameter: length("its largest, jaws open"), over: length("how much of the blank it takes") })
+          .describe("at the first end: {diameter: 80 mm, over: 15 mm}"),
+        centre: z
+          .strictObject({ diameter: length("its largest"), over: length("how much of the blank it takes") })
+          .describe("at the second end: {diameter: 20 mm, over: 0 mm}"),
+        "top speed": quantity("fastest turn, degrees a minute: 3600 deg", "angle"),
+        acceleration: quantity("degrees a second, each second: 360 deg", "angle"),
+        "crown goes to": z.enum(["front", "back"]).describe("where the top goes when A grows: front or back"),
+        "A 0": z.literal("crown up").describe("crown up: A is set to zero with the blank's crown on top"),
+      })
+      .optional()
+      .describe("an axis A that turns a blank: where it lies, how it holds, how fast and which way it turns"),
     understands: z
       .strictObject({
         arcs: yesNo("G2 and G3").optional(),

@@ -8,6 +8,9 @@ import { FULL } from "./controllers.ts";
 /** A controller without a tool table. */
 export const BARE: Controller = { ...FULL, toolTable: false, toolChanger: false };
 
+/** One that turns A besides. */
+export const TURNING: Controller = { ...BARE, axes: ["X", "Y", "Z", "A"] };
+
 /** Full power is S1000; the beam burns whatever the speed. */
 export const CONSTANT: BeamReading = { fullScale: 1000, start: "M3", mode: "constant" };
 
@@ -105,6 +108,20 @@ export const WRONG_BURNING: readonly WrongBurning[] = [
     says: ["rs-l03-rapid-low:6", "rs-e30-no-feed:8", "rs-e30-no-feed:9"],
   },
   wrong(["G93", "G1 X20. F30. S500", "G94 G1 X30. F600. S0"], "rs-beam-feed-mode:9"),
+  // a rotary axis: none here; not in inverse time; inverse time left on where nothing turns
+  { text: burning("G1 X20. A5. F600. S500", OFF), controller: TURNING, says: ["rs-beam-turn:8"] },
+  {
+    text: burning("G1 X20. A5. F600. S500", OFF),
+    controller: TURNING,
+    beam: { ...CONSTANT, turns: true },
+    says: ["rs-beam-turn-feed:8"],
+  },
+  {
+    text: burning("G93 G1 X20. A5. F60. S500", "G1 X30. F60.", "G94 G1 X40. F600. S0"),
+    controller: TURNING,
+    beam: { ...CONSTANT, turns: true },
+    says: ["rs-beam-feed-mode:9"],
+  },
   { text: burning(ON, OFF).replace("G21 ", ""), says: ["rs-l01-unit-not-stated:4"] },
   { text: burning("G20", ON, OFF), says: ["rs-l04-second-unit:8"] },
   { text: burning(ON, OFF).replace("G90 ", ""), says: ["rs-l01-not-stated:4"] },

@@ -20,6 +20,11 @@ export interface Mark {
   readonly sources?: Readonly<Record<string, Source>>;
   readonly face: FaceName;
   readonly ink: Ink;
+  /**
+   * Round stock turned under the beam by a rotary axis: `ink` is then unrolled, x from the first end, y along the surface from
+   * the crown over the upper edge, on wood of this radius; `face` is the crown.
+   */
+  readonly unrolled?: { readonly radius: number };
   readonly made: Extract<MarkMade, { by: `burned ${string}` }>;
   readonly from: MarkOrigin;
   /** Round stock only: how much longer lines of the flat drawing became by lying on the round, at worst, ≥ 1. */

@@ -15,6 +15,8 @@ const STEEPEST = 3;
 const WALL = 0.01;
 /** Chord error of arcs where Z follows the wood, mm. */
 const CHORD = 0.005;
+/** Chord error of arcs on wood that turns beneath the beam, mm. */
+const TURNED_CHORD = 0.001;
 
 /**
  * The moves of one operation while they are laid down, with where the spot stands. Lives inside one call of `beamPath`; only
@@ -76,6 +78,13 @@ export function burnAlong(trail: BeamTrail, s: Segment): void {
       line(trail, { x: s.to.x, y: s.to.y, z: from.z }, operation.speed, operation.power);
       return;
     case "arc":
+      if (trail.setUp.turning !== undefined) {
+        // An arc in the drawing is none in X and A: chords, far finer than any spot.
+        for (const to of flattenSegment(s, TURNED_CHORD).slice(1)) {
+          line(trail, { x: to.x, y: to.y, z: from.z }, operation.speed, operation.power);
+        }
+        return;
+      }
       trail.moves.push({
         kind: "arc",
         to: { x: s.to.x, y: s.to.y, z: from.z },

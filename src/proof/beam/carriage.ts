@@ -1,9 +1,11 @@
 import type { Finding } from "../../finding.ts";
 import type { BeamSetUp } from "../../plan/beam-setup.ts";
+import { sweptWood } from "../../plan/rotary.ts";
 import { moveBounds } from "../../reader/motion.ts";
 import type { ReadMove } from "../../reader/read-move.ts";
 import type { Box3 } from "../../shapes/point.ts";
-import { topOver } from "../../shapes/turned-section.ts";
+import { reachOver, topOver } from "../../shapes/turned-section.ts";
+import { extentOfSolid, type TurnedSolid } from "../../shapes/turned-solid.ts";
 import { beamCarriage } from "../../shop/beam-carriage.ts";
 import { nearestFromArea, nearestToBox } from "../../simulate/keep-out.ts";
 import { pathOf } from "../../simulate/path.ts";
@@ -37,7 +39,9 @@ export function carriageFindings(c: BeamCase): BeamMeasures {
     }),
   );
   if (parts.length === 0) return { findings: [headUnknown(setUp)], figures: {} };
-  const moves = c.read.events.filter((e): e is ReadMove => e.kind === "move" && moveBounds(e) !== undefined);
+  const moves = (c.asWritten ?? c.read).events.filter(
+    (e): e is ReadMove => e.kind === "move" && moveBounds(e) !== undefined,
+  );
   const all = moves.reduce<Box3 | undefined>((box, m) => around(box, moveBounds(m)!), undefined);
   if (all === undefined) return { findings: [], figures: {} };
   const findings: Finding[] = [];
@@ -85,7 +89,10 @@ export function carriageFindings(c: BeamCase): BeamMeasures {
 
 /** Clamps, bed, and the wood as high as it stands beneath a part while the spot is within a box. */
 function solidsFor(setUp: BeamSetUp, part: DullPart, box: Box3): readonly Solid[] {
-  const { blank, round, keepOuts, bedZ } = setUp;
+  const { turning, keepOuts, bedZ } = setUp;
+  // Wood that turns is looked at as all that it sweeps, whatever the angle.
+  const round = turning === undefined ? setUp.round : sweptWood(turning.wood);
+  const blank = turning === undefined ? setUp.blank : boxOfWood(sweptWood(turning.wood));
   const beneath = {
     min: { x: box.min.x + part.offset.x, y: box.min.y + part.offset.y },
     max: { x: box.max.x + part.offset.x, y: box.max.y + part.offset.y },
@@ -96,6 +103,12 @@ function solidsFor(setUp: BeamSetUp, part: DullPart, box: Box3): readonly Solid[
     ...(top === undefined ? [] : [{ name: "wood", box: { min: blank.min, max: { ...blank.max, z: top } } }]),
     { name: "bed", box: { min: { x: -1e6, y: -1e6, z: bedZ - 1000 }, max: { x: 1e6, y: 1e6, z: bedZ } } },
   ];
+}
+
+function boxOfWood(wood: TurnedSolid): Box3 {
+  const { from, to } = extentOfSolid(wood);
+  const reach = reachOver(wood, from, to);
+  return { min: { x: from, y: -reach, z: -reach }, max: { x: to, y: reach, z: reach } };
 }
 
 function around(a: Box3 | undefined, b: Box3): Box3 {

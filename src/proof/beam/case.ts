@@ -13,7 +13,10 @@ export interface BeamCase {
   readonly file: string;
   /** Lines of the text, for quoting. */
   readonly lines: readonly string[];
+  /** Unrolled, where a rotary axis turns the wood beneath the beam. */
   readonly read: ReadProgram;
+  /** Then as the machine itself moves; absent: `read`. */
+  readonly asWritten?: ReadProgram;
   readonly run: BeamRun;
 }
 
@@ -78,6 +81,7 @@ export function placeOfLine(c: BeamCase, line: number): Place {
 
 /** Height of the wood at a place; undefined beside it. */
 export function surfaceAt(setUp: BeamSetUp, p: Point): number | undefined {
+  if (setUp.turning !== undefined) return topAt(setUp.turning.wood, p.x, 0);
   if (setUp.round !== undefined) return topAt(setUp.round, p.x, p.y);
   const { min, max } = setUp.blank;
   const beside = Math.max(min.x - p.x, p.x - max.x, min.y - p.y, p.y - max.y);

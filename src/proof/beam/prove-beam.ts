@@ -19,6 +19,7 @@ import { type Fitted, type FittedMark, fitBurns } from "./fit.ts";
 import { linesBurned } from "./lines.ts";
 import { placeFindings, settingFindings, speedFindings, stillFindings, stopFindings, strayFindings } from "./rules.ts";
 import { cutThrough } from "./through.ts";
+import { turnFindings, unrolledFor } from "./turned.ts";
 
 export { proveOutlineWalk } from "./walk.ts";
 
@@ -53,8 +54,12 @@ export function proveBeam({ setUp, programs }: BeamToProve): Proof {
       });
       return { findings: shortened(findings), figures: {}, ...beamBoxes(false, false) };
     }
-    const run = beamRun(read.events, setUp.laser, setUp.machine);
-    cases.push({ setUp, file, lines: text.split(/\r\n|\n|\r/), read, run });
+    const unrolled = unrolledFor(setUp, read);
+    const run = beamRun(unrolled.read.events, setUp.laser, setUp.machine);
+    const lines = text.split(/\r\n|\n|\r/);
+    const c: BeamCase = { setUp, file, lines, read: unrolled.read, asWritten: read, run };
+    findings.push(...turnFindings(c, unrolled.troubles));
+    cases.push(c);
   }
   const fitted = fitBurns(setUp, cases);
   const figures: Record<string, Figure> = {
@@ -83,13 +88,23 @@ export function proveBeam({ setUp, programs }: BeamToProve): Proof {
       if (had === undefined || !name.startsWith("least") || figure.value < had.value) figures[name] = figure;
     }
   }
-  return { findings: shortened(findings), figures, ...beamBoxes(!refuses(findings), true) };
+  return {
+    findings: shortened(findings),
+    figures,
+    ...beamBoxes(!refuses(findings), true, setUp.turning !== undefined),
+  };
 }
 
 /** How the texts of a laser are read, from the shop file. */
-export function beamReading({ laser }: BeamSetUp): BeamReading {
+export function beamReading({ laser, turning }: Pick<BeamSetUp, "laser" | "turning">): BeamReading {
   const { fullScale, start, mode, slot } = laser;
-  return { fullScale, start, mode, ...(slot === undefined ? {} : { slot }) };
+  return {
+    fullScale,
+    start,
+    mode,
+    ...(slot === undefined ? {} : { slot }),
+    ...(turning === undefined ? {} : { turns: true as const }),
+  };
 }
 
 /** What the reader is told of a set-up under the beam. */

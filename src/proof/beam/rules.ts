@@ -127,7 +127,17 @@ export function placeFindings(setUp: BeamSetUp, cases: readonly BeamCase[], fitt
   }
   let off = 0;
   let slope = 1;
-  const clamps = setUp.keepOuts.map((k) => ({ ...k, border: rectangle(k.box.min, k.box.max) }));
+  // Around wood that turns, what holds it lies at every angle.
+  const clamps = setUp.keepOuts.map(({ name, box }) => {
+    const [low, high] =
+      setUp.turning === undefined
+        ? [box.min, box.max]
+        : [
+            { x: box.min.x, y: -1e5 },
+            { x: box.max.x, y: 1e5 },
+          ];
+    return { name, box, border: rectangle(low, high) };
+  });
   for (const from of cases) {
     for (const burn of from.run.burns) {
       const here = { burn, from };

@@ -14,6 +14,7 @@ import { carriageFindings } from "./carriage.ts";
 import { type BeamCase, placeOfLine } from "./case.ts";
 import { dotFrame } from "./dot-frame.ts";
 import { kerfOf } from "./fit.ts";
+import { turnFindings, unrolledFor } from "./turned.ts";
 
 /** The walk may keep this far from the marks on top of run-ups, mm. */
 const BESIDE = 5;
@@ -36,12 +37,18 @@ export function proveOutlineWalk(setUp: BeamSetUp, { file, text }: ProgramToProv
       start: laser.start,
       mode: laser.mode,
       ...(laser.slot === undefined ? {} : { slot: laser.slot }),
+      ...(setUp.turning === undefined ? {} : { turns: true as const }),
     },
   });
+  const unrolled = unrolledFor(setUp, read);
   const lines = text.split(/\r\n|\n|\r/);
-  const run = beamRun(read.events, laser, setUp.machine);
-  const c: BeamCase = { setUp, file, lines, read, run };
-  const findings: Finding[] = [...read.findings, ...carriageFindings(c).findings.filter((f) => f.grade === "refuse")];
+  const run = beamRun(unrolled.read.events, laser, setUp.machine);
+  const c: BeamCase = { setUp, file, lines, read: unrolled.read, asWritten: read, run };
+  const findings: Finding[] = [
+    ...read.findings,
+    ...turnFindings(c, unrolled.troubles),
+    ...carriageFindings(c).findings.filter((f) => f.grade === "refuse"),
+  ];
   if (read.events.at(-1)?.kind !== "end") {
     findings.push({
       grade: "refuse",
@@ -54,7 +61,7 @@ export function proveOutlineWalk(setUp: BeamSetUp, { file, text }: ProgramToProv
   const marked = markedBox(setUp);
   const pilot = laser.pilot ?? 0;
   let walked: Box | undefined;
-  for (const e of read.events) {
+  for (const e of unrolled.read.events) {
     if (
       e.kind === "spindle" &&
       e.spindle.turning !== "off" &&

@@ -49,7 +49,11 @@ export type LayTrouble =
   /** It reaches round to where the wood turns under; `widest` could stand there, mm around. */
   | { readonly trouble: "too wide"; readonly widest: number }
   /** A square end has four sides and nothing between. */
-  | { readonly trouble: "aside on a flat" };
+  | { readonly trouble: "aside on a flat" }
+  /** To be turned under the beam, and the wood beneath is no cylinder; radii are absent beside a turned stretch. */
+  | { readonly trouble: "uneven"; readonly least: number | undefined; readonly most: number | undefined }
+  /** It would lie over its own beginning; `whole` is the way once around, mm. */
+  | { readonly trouble: "more than a turn"; readonly whole: number };
 
 /** Farthest that laid lines stray from where they belong, mm: their chords, and the arcs fitted to them. */
 const CHORDS = 0.001;

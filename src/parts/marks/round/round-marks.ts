@@ -10,6 +10,7 @@ import type { Ink, Mark } from "../mark.ts";
 import { once } from "../once.ts";
 import { besideRoom, guidePieces, guideSegment, reachAtEnd } from "./guide-lines.ts";
 import { type LaidInk, type LayTrouble, layInk, ontoFace, type RoundWood, type Side, sideFor } from "./lay-ink.ts";
+import { layUnrolled, type UnrolledInk } from "./lay-unrolled.ts";
 import { roundFindings } from "./round-findings.ts";
 
 /** What is burned on a turned blank, its crown up on "face". */
@@ -74,7 +75,11 @@ function oneMark(piece: TurnedPiece, mark: TurnedMark, nth: number): MarkedRound
     if ("trouble" in one) continue;
     const { ink, stretch, drop, slopeDeg } = one;
     const from = contents[i]?.from ?? mark.content.from;
-    own.push({ ...base, id, face: sideFor(mark.around).face, ink, from, stretch, drop, slopeDeg });
+    const where =
+      "radius" in one
+        ? { face: "face" as const, unrolled: { radius: one.radius } }
+        : { face: sideFor(mark.around).face };
+    own.push({ ...base, id, ...where, ink, from, stretch, drop, slopeDeg });
   }
   if (mark.each === undefined) return { marks: own, findings };
   return { marks: [], each: own.map((m) => ({ cavities: [], marks: [m] })), findings };
@@ -85,8 +90,10 @@ export function woodOf(piece: TurnedPiece): RoundWood {
   return { meridian: piece.meridian, squares: piece.squares, length: piece.blank.length, across: piece.blank.across };
 }
 
-function lay(piece: TurnedPiece, mark: TurnedMark, content: MarkContent): LaidInk | LayTrouble {
+/** Around the wood as it is turned beneath the beam, where the part says so; else from above, at an index position. */
+function lay(piece: TurnedPiece, mark: TurnedMark, content: MarkContent): LaidInk | UnrolledInk | LayTrouble {
   const ink = mapInk(turnBy(mark.turnedDeg), inkOf(content));
+  if (piece.wishes.rotaryAxis === true) return layUnrolled(ink, piece, mark.along, mark.around);
   return layInk(ink, woodOf(piece), mark.along, sideFor(mark.around));
 }
 
@@ -230,6 +237,28 @@ function troubleFinding(piece: TurnedPiece, mark: TurnedMark, t: LayTrouble): Fi
         "a square end has four sides and nothing between",
         `${Number(mark.around.toFixed(2))} degrees is on none of them`,
         'write "around: 0", 90, 180 or 270',
+      );
+    case "uneven":
+      return refusal(
+        piece,
+        mark,
+        "mark-not-on-cylinder",
+        ["centre at", "width", "cap height"],
+        "a mark on the rotary axis lies on a cylinder, and the wood beneath this one is none",
+        t.least === undefined || t.most === undefined
+          ? "it lies on a square end or beside the wood"
+          : `its radius goes from ${mmText(t.least)} to ${mmText(t.most)} along the mark`,
+        'move it onto a cylinder, or burn it from above: take "index: rotary axis" out',
+      );
+    case "more than a turn":
+      return refusal(
+        piece,
+        mark,
+        "mark-too-wide",
+        ["width", "cap height", "centre at"],
+        "this mark reaches more than once around the wood",
+        `once around is ${mmText(t.whole)}`,
+        `make it at most ${mmText(Math.floor(t.whole * 10) / 10)} wide around the wood`,
       );
   }
 }
