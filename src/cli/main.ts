@@ -8,7 +8,9 @@ import { EXIT } from "./exit.ts";
  * This folder is the only one that touches files, the clock or the terminal.
  */
 const program = new Command("tillwright")
-  .description("From measured openings and a short job file to checked programs for router, laser and lathe, with sheets and a cut list.")
+  .description(
+    "From measured openings and a short job file to checked programs for router, laser and lathe, with sheets and a cut list.",
+  )
   .version(VERSION, "-V, --version", "print the version")
   .showSuggestionAfterError(true)
   .helpCommand(false)
