@@ -37,7 +37,7 @@ describe("what the README says", () => {
     writeFileSync(join(folder, "try.mjs"), code);
     const ran = spawnSync(process.execPath, ["try.mjs"], { cwd: folder, encoding: "utf8" });
     expect(ran.stderr).toBe("");
-    expect(ran.stdout).toMatch(/^program 01-left-side-outside-up\.nc \d+$/m);
+    expect(ran.stdout).toMatch(/^program 01-right-side-outside-up\.nc \d+$/m);
     expect(ran.stdout).toMatch(/^report report\.json \d+$/m);
   });
 
