@@ -4,16 +4,16 @@ import type { Point3 } from "../shapes/point.ts";
 import type { Assembly } from "../shop/cutter.ts";
 import { ACCURACY } from "../tolerance.ts";
 import { provedCutLine, provedVGroove } from "./cut-marks.ts";
-import { type Body, bodyOf, GOUGE_FLOOR, gougeOf } from "./gouge.ts";
+import { type Body, bodyOf, GOUGE_FLOOR, type Gouge, gougeOf } from "./gouge.ts";
 import { hollowFindings } from "./hollow-findings.ts";
 import { hollowLeft } from "./hollow-left.ts";
 import { type Left, type Stroke, woodLeft } from "./left.ts";
 import { lipCores } from "./lip-core.ts";
-import { lipGouger } from "./lip-gouge.ts";
+import { type LipGouger, lipGouger } from "./lip-gouge.ts";
 import { lipFindings, lipLeft } from "./lip-left.ts";
-import { motionsOf } from "./motion.ts";
+import { type Motion, motionsOf } from "./motion.ts";
 import type { Case, Figure, Measures } from "./proof.ts";
-import { roundGouger } from "./round-gouge.ts";
+import { type Gouger, roundGouger } from "./round-gouge.ts";
 import { lineOf, mm, placeIn, placeOfCavity } from "./say.ts";
 import { silhouetteOf } from "./silhouette.ts";
 import { layersOf } from "./solid.ts";
@@ -45,9 +45,8 @@ export function provedGouge(c: Case): Measures {
     bodies.set(assembly, body);
     // Less than the worst so far is of no interest, unless it is too much by itself.
     const known = Math.min(worst, allowed);
-    const boxed = round === undefined ? gougeOf(m, body.all, layers, known) : round(m, assembly, known);
-    // Over an eased lip the box that stands for round stock is no wood.
-    const g = boxed.depth + m.slack <= allowed ? boxed : (lip(m, assembly, allowed - m.slack) ?? boxed);
+    const g =
+      round === undefined ? gougeOf(m, body.all, layers, known) : onRound(round, lip, m, assembly, known, allowed);
     if (g.depth > worst) {
       worst = g.depth;
       at = g.at;
@@ -76,6 +75,13 @@ export function provedGouge(c: Case): Measures {
     ...(at === undefined || worst === 0 ? {} : { at }),
   };
   return { findings, figures: { gouge: figure } };
+}
+
+/** Over an eased lip the box that stands for round stock is no wood: how deep the box is cut there is of no interest. */
+function onRound(round: Gouger, lip: LipGouger, m: Motion, assembly: Assembly, known: number, allowed: number): Gouge {
+  const boxed = round(m, assembly, known, allowed);
+  if (boxed.depth + m.slack <= allowed) return boxed;
+  return lip(m, assembly, allowed - m.slack) ?? round(m, assembly, known);
 }
 
 /** Wood left in each cavity by all programs of a set-up together. */

@@ -56,8 +56,15 @@ export function bodyOf(silhouette: Silhouette): Body {
  * rising hull at the stretch's lowest tip, since r(ζ − z) grows as z sinks; and the true silhouette over all heights
  * that it shares with the slab anywhere on the stretch.
  * @param known a depth already found elsewhere: only more than this is of interest
+ * @param enough once it is deeper than this, that is all there is to know: the depth told may then be too small
  */
-export function gougeOf(m: Motion, body: Body, layers: readonly Layer[], known: number): Gouge {
+export function gougeOf(
+  m: Motion,
+  body: Body,
+  layers: readonly Layer[],
+  known: number,
+  enough = Number.POSITIVE_INFINITY,
+): Gouge {
   const best = { depth: 0, at: placeAt(m, 0) };
   const zMin = Math.min(m.zFrom, m.zTo);
   const relevant = layers.filter((l) => l.slab.zHigh > zMin);
@@ -75,6 +82,7 @@ export function gougeOf(m: Motion, body: Body, layers: readonly Layer[], known: 
   };
   const settled = (upper: number): boolean => upper <= Math.max(floor, best.depth + GOUGE_FLOOR / 2);
   const walk = (a: number, b: number): void => {
+    if (best.depth > enough) return;
     const curve = stretch(m.curve, a, b);
     const low = Math.min(heightAt(m, a), heightAt(m, b));
     const high = Math.max(heightAt(m, a), heightAt(m, b));
@@ -89,7 +97,7 @@ export function gougeOf(m: Motion, body: Body, layers: readonly Layer[], known: 
     // What is not settled by now counts as deep as its bound: on the safe side, and in bounded time.
     if (level || (b - a) * size < SMALLEST || stretches > MOST_STRETCHES) {
       above = Math.max(above, upper);
-      note(upper, level ? deepestShare(m, body, relevant, upper) : a);
+      note(upper, level && upper <= enough ? deepestShare(m, body, relevant, upper) : a);
       return;
     }
     const middle = (a + b) / 2;

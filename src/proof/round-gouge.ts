@@ -10,7 +10,7 @@ import { silhouetteOf, widest } from "./silhouette.ts";
 import { type Layer, layersOf } from "./solid.ts";
 
 /** Measures how deep an assembly goes into the target on one motion; see `gougeOf`. */
-export type Gouger = (m: Motion, assembly: Assembly, known: number) => Gouge;
+export type Gouger = (m: Motion, assembly: Assembly, known: number, enough?: number) => Gouge;
 
 const MEMBERS: readonly AssemblyMember[] = ["cutter", "shank", "nut", "spindle body"];
 
@@ -31,14 +31,15 @@ export function roundGouger(setUp: SetUp): Gouger {
     cut.set(key, known);
     return known;
   };
-  return (m, assembly, known) => {
+  return (m, assembly, known, enough) => {
     const parts = bodies.get(assembly) ?? partsOf(assembly);
     bodies.set(assembly, parts);
     const way = boundsOf(m.curve);
     const i = boxes.findIndex((b) => contains(b, way));
     let worst: Gouge | undefined;
     for (const { body, reach } of parts) {
-      const g = gougeOf(m, body, i < 0 ? whole : layersFor(i, reach), Math.max(known, worst?.depth ?? 0));
+      const floor = Math.max(known, worst?.depth ?? 0);
+      const g = gougeOf(m, body, i < 0 ? whole : layersFor(i, reach), floor, enough);
       if (worst === undefined || g.depth > worst.depth) worst = { ...g, bound: Math.max(g.bound, worst?.bound ?? 0) };
     }
     return worst ?? gougeOf(m, bodyOf([]), [], known);

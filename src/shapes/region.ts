@@ -112,6 +112,11 @@ function rises(y0: number, y1: number, y: number): number {
 /** An arc cut at its top and bottom climbs or falls all along each piece; the pieces share heights bit for bit. */
 function arcPasses(a: Arc, p: Point): number {
   const r = radiusOf(a);
+  const dx = p.x - a.centre.x;
+  const dy = p.y - a.centre.y;
+  const within = dx * dx + dy * dy < r * r;
+  // From beside the circle the ray passes all pieces or none, and of all of them only the ends tell.
+  if (!within) return dx < 0 ? rises(a.from.y, a.to.y, p.y) : 0;
   const stops: { t: number; y: number }[] = [];
   const top = shareTowards(a, 0, 1);
   const bottom = shareTowards(a, 0, -1);
@@ -119,19 +124,14 @@ function arcPasses(a: Arc, p: Point): number {
   if (bottom !== undefined) stops.push({ t: bottom, y: a.centre.y - r });
   stops.sort((m, n) => m.t - n.t);
   stops.push({ t: 1, y: a.to.y });
-  const dx = p.x - a.centre.x;
-  const dy = p.y - a.centre.y;
-  const within = dx * dx + dy * dy < r * r;
   const start = Math.atan2(a.from.y - a.centre.y, a.from.x - a.centre.x);
   const sweep = sweepRad(a);
   let winding = 0;
   let from = { t: 0, y: a.from.y };
   for (const to of stops) {
     const up = rises(from.y, to.y, p.y);
-    if (up !== 0) {
-      const rightHalf = Math.cos(start + ((from.t + to.t) / 2) * sweep) > 0;
-      if (rightHalf ? dx < 0 || within : dx < 0 && !within) winding += up;
-    }
+    // From within, it passes those on the right.
+    if (up !== 0 && Math.cos(start + ((from.t + to.t) / 2) * sweep) > 0) winding += up;
     from = to;
   }
   return winding;

@@ -134,28 +134,28 @@ function least(
   const visit = (depth: number, group: number): void => {
     const level = index.levels[depth]!;
     const first = FANOUT * group;
-    const count = Math.min(level.length / 4 - first, FANOUT);
-    const gaps: number[] = [];
-    const order: number[] = [];
-    for (let k = 0; k < count; k++) {
-      const gap = gapSquare(level, first + k, min, max);
-      if (gap > reach) continue;
-      // Kept sorted as they come: there are eight at most.
-      let at = gaps.length;
-      for (; at > 0 && gaps[at - 1]! > gap; at--) {
-        gaps[at] = gaps[at - 1]!;
-        order[at] = order[at - 1]!;
+    const end = Math.min(level.length / 4, first + FANOUT);
+    // Eight at most, and few are looked into: finding the next nearest again each time is cheaper than putting all in order.
+    let done = -1;
+    let doneGap = -1;
+    for (;;) {
+      let next = -1;
+      let nextGap = Number.POSITIVE_INFINITY;
+      for (let i = first; i < end; i++) {
+        const gap = gapSquare(level, i, min, max);
+        if (gap <= reach && gap < nextGap && (gap > doneGap || (gap === doneGap && i > done))) {
+          next = i;
+          nextGap = gap;
+        }
       }
-      gaps[at] = gap;
-      order[at] = first + k;
-    }
-    for (let k = 0; k < gaps.length && gaps[k]! <= reach; k++) {
-      const i = order[k]!;
+      if (next < 0) return;
+      done = next;
+      doneGap = nextGap;
       if (depth > 0) {
-        visit(depth - 1, i);
+        visit(depth - 1, next);
         continue;
       }
-      const d = distanceTo(index.segments[i]!);
+      const d = distanceTo(index.segments[next]!);
       if (d < bound) {
         best = d;
         bound = d;

@@ -161,8 +161,8 @@ function drawText(doc: Doc, onto: Onto, mark: DrawingMark & { readonly kind: "te
   const at = onto(mark.at);
   const said = plain(mark.text);
   doc.font(mark.bold ? "Helvetica-Bold" : "Helvetica").fontSize(mark.size);
-  const long = doc.widthOfString(said);
-  const x = at.x - (mark.anchor === "start" ? 0 : mark.anchor === "middle" ? long / 2 : long);
+  const share = { start: 0, middle: 0.5, end: 1 }[mark.anchor];
+  const x = at.x - (share === 0 ? 0 : share * doc.widthOfString(said));
   doc.save();
   if (mark.turnedDeg !== 0) doc.rotate(-mark.turnedDeg, { origin: [at.x, at.y] });
   doc.text(said, x, at.y, { lineBreak: false, baseline: "alphabetic" });

@@ -58,7 +58,7 @@ export function doseOf(burns: readonly Burn[], still: readonly StillBurn[], lase
     (sum, p) => sum + (Math.hypot(p.to.x - p.from.x, p.to.y - p.from.y) + REACH * fine) * 2 * REACH * fine,
     0,
   );
-  const cell = Math.max(fine / 3, Math.sqrt(covered / MOST_CELLS));
+  const cell = Math.max(fine / 2, Math.sqrt(covered / MOST_CELLS));
   const tiles = new Map<number, Float32Array>();
   for (const p of pieces) paint(tiles, cell, sigma, p);
   return { cell, tiles, sigma, pieces };
@@ -193,6 +193,8 @@ function paint(tiles: Map<number, Float32Array>, cell: number, sigma: DoseMap["s
     const ay = (y - from.y) / sigma.y;
     let along = ax * cx + ay * cy;
     let across = ay * cx - ax * cy;
+    // Most lines are burned along X: the distance beside them is the same all along a row.
+    const level = stepAcross === 0 ? whole * Math.exp((-across * across) / 2) : undefined;
     for (let i = first; i <= last; ) {
       const tileX = Math.floor(i / TILE);
       const tile = tileOf(tiles, tileX, Math.floor(j / TILE));
@@ -204,7 +206,7 @@ function paint(tiles: Map<number, Float32Array>, cell: number, sigma: DoseMap["s
           const share = point
             ? Math.exp((-along * along) / 2)
             : (along > 6 ? 1 : normal(along)) - (along - length < -6 ? 0 : normal(along - length));
-          tile[row + i]! += whole * Math.exp(-beside / 2) * share;
+          tile[row + i]! += (level ?? whole * Math.exp(-beside / 2)) * share;
         }
         along += stepAlong;
         across += stepAcross;

@@ -107,7 +107,7 @@ describe("the dose", () => {
     const hot = hottestOf(map)!;
     expect(hot.dose).toBeLessThanOrEqual(peakEnergy(8, 100, 0.14) * (1 + 1e-6));
     expect(hot.most!).toBeGreaterThanOrEqual(peakEnergy(8, 100, 0.14) * (1 - 1e-6));
-    expect(hot.most! / hot.dose).toBeLessThan(1.03);
+    expect(hot.most! / hot.dose).toBeLessThan(1.07);
   });
 
   it("holds all the energy: its sum over the cells is the burns' own", () => {
