@@ -82,7 +82,7 @@ function made(kind: string, options: CardOptions): Done {
   if (!shop.ok || !what.ok) return { ...nothing, findings: what.findings };
   if (what.value.kind === "lines") return { lines: what.value.text, findings: what.findings };
   const program = makeCard(what.value.card, shop.value, (name) => postOf(name));
-  const findings = [...what.findings, ...program.findings];
+  const findings = [...what.findings, ...program.findings.map(inNoFile)];
   if (program.made === undefined) {
     return { ...nothing, exit: program.verdict === "proof" ? "refused" : "wrongInput", findings };
   }
@@ -90,6 +90,12 @@ function made(kind: string, options: CardOptions): Done {
   const trouble = writeAll(resolve(options.out ?? `${kind}-card`), program.texts, written);
   if (trouble !== undefined) return { ...nothing, findings: [...findings, trouble] };
   return { exit: "fine", folder, written, steps: program.steps, findings };
+}
+
+/** A card stands in no file, so that nothing is to be pointed at. */
+function inNoFile(finding: Finding): Finding {
+  const { source: _, ...place } = finding.place;
+  return { ...finding, place };
 }
 
 type Wanted = { readonly kind: "card"; readonly card: Card } | { readonly kind: "lines"; readonly text: string };

@@ -1,6 +1,6 @@
 import * as z from "zod";
 import { angle, length, line, map, quantityOf, type Reading, word } from "./leaves.ts";
-import { aroundOf, serialOf, textOf } from "./mark-values.ts";
+import { aroundOf, noHeight, serialOf, textOf } from "./mark-values.ts";
 import { phrases } from "./phrases.ts";
 import { pictogramOf } from "./pictogram-said.ts";
 
@@ -80,6 +80,7 @@ function textKeys(r: Reading) {
       "Width that the longest line of text, or the whole drawing, picture or pictogram fills.",
       "width: 40",
     ).optional(),
+    height: noHeight().optional(),
     align: word(
       { left: ["start"], centre: ["center", "middle"], right: ["end"] },
       "Where the lines of a text begin, are centred, or end; centre without it.",

@@ -95,6 +95,23 @@ export function aroundOf(r: Reading) {
 function sideOf(text: string): number | undefined {
   return /^(?:the )?crown$/i.test(text.trim()) ? 0 : undefined;
 }
+
+/** A part's height is its width; a mark's is another size, so that it is asked for rather than taken for the width. */
+export function noHeight() {
+  return z
+    .any()
+    .transform((_, c): undefined => {
+      complain(c, {
+        code: "mark-key-odd",
+        what: "a mark is sized by its width, or a text by its capitals",
+        mend: 'write "cap height: 5" for a text, "width: 20" for anything else; the rest follows in proportion',
+        ...FIRST,
+      });
+      return z.NEVER;
+    })
+    .meta({ description: 'Not a size of a mark: write "cap height" for a text, or "width".', not: {} });
+}
+
 /** Distances to a mark's middle; `middle` says that it lies midway where no distance says otherwise. */
 export interface MiddleSaid {
   readonly phrases: readonly Phrase[];
@@ -108,7 +125,9 @@ export function middleKey(r: Reading) {
     .any()
     .transform((data, c): MiddleSaid => {
       // Blanks in its place keep the columns of what is left.
-      const rest = typeof data === "string" ? data.replace(MIDDLE, (w) => " ".repeat(w.length)) : data;
+      const blank = (text: string): string => text.replace(MIDDLE, (w) => " ".repeat(w.length));
+      // Once for each direction: middle, middle says no more than middle does.
+      const rest = typeof data === "string" ? blank(blank(data)) : data;
       const middle = rest !== data;
       if (middle && typeof rest === "string" && rest.trim() === "") return { phrases: [], middle };
       let complaints = 0;

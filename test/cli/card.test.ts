@@ -25,6 +25,11 @@ describe("card", () => {
     ["no shop file", ["card", "test", "--wood", "cherry"], /--shop/],
     ["no wood", ["card", "test", "--shop", SHOP], /--wood/],
     [
+      "an unknown wood",
+      ["card", "test", "--wood", "chery", "--shop", SHOP],
+      /^refuse plan-wood-unknown: .*"chery"\n {2}why:[\s\S]*did you mean "cherry"/,
+    ],
+    [
       "words for a number",
       ["card", "test", "--wood", "cherry", "--cell", "wide", "--shop", SHOP],
       /"wide" is not a number/,

@@ -148,6 +148,7 @@ describe("the middle of a face", () => {
 
   it("is where a mark lies that says so, in the direction that no distance fixes", () => {
     expect(at("centre at: middle")).toEqual(["midway first end", "midway lower edge"]);
+    expect(at("centre at: middle, the middle")).toEqual(["midway first end", "midway lower edge"]);
     expect(at("centre at: middle, 45 from upper edge")).toEqual(["midway first end", "45 upper edge centre"]);
     expect(at("centre at: 30 from second end, the middle")).toEqual(["30 second end centre", "midway lower edge"]);
     expect(at("centre at: middle\nnear edge at: 5 from first end")).toEqual([

@@ -54,6 +54,11 @@ export const WRONG_MARKS: readonly WrongFile[] = [
     text: flat(`${TEXT}\npictogram: ¦own`, "", FRONT),
   },
   {
+    name: "a mark with a height, which is no other word for its width",
+    codes: ["mark-key-odd"],
+    text: flat(`mark: x\ndrawing: leaf.svg\nheight: ¦20\n${AT}\nmade by: burned area`),
+  },
+  {
     name: "a mark without a way of making",
     codes: ["key-missing"],
     text: flat(`¦mark: x\ntext: oak\ncap height: 5\n${AT}`),

@@ -98,7 +98,7 @@ export function testCard(wish: TestCardWish): Outcome<Card> {
         `Sand waste of the same ${wood} to the last grit: the card tells nothing of other wood.`,
         "Burn the card. Rows are power in per cent of full, columns speed in mm/min.",
         "Choose the lightest cell that is dark enough, after brushing off the soot and with the finish you will use.",
-        'Write its row and column into the shop file under "burns".',
+        'Give the command again with --chosen "row 2, column 3" and --effect: it prints the lines for the shop file.',
       ],
     },
     findings: [],
