@@ -247,6 +247,72 @@ parts:
   });
 });
 
+describe("the bench page of turned parts", () => {
+  const made = makeAll(
+    textsOf(`title: Pulls
+units: mm
+shop: shop.yaml
+parts:
+  knob:
+    blank: {wood: cherry, length: 48, square: 22}
+    turned by: hand
+    copies: 2
+    features:
+      - turning: profile
+        waste at ends: 8
+        elements:
+          - tenon: {length: 15, diameter: 6}
+          - fillet: {length: 2, diameter: 14}
+          - cove: {length: 5, diameter: 9, from: 14, to: 11}
+          - bead: {length: 10, diameter: 18, from: 11, to: 9}
+  rail pull:
+    blank: {wood: cherry, length: 190, square: 60}
+    turned by: machine
+    square ends: 22
+    held by: jaws
+    features:
+      - turning: profile
+        half profile: yes
+        waste at ends: 6
+        elements:
+          - fillet: {length: 4, diameter: 34}
+          - bead: {length: 9, diameter: 46, from: 39, to: 42}
+          - fillet: {length: 2, diameter: 42}
+          - ogee: {length: 12, from: 42, to: 55}
+          - cylinder: {length: 1 share, diameter: 55}
+      - split: halves
+        by: saw
+        kerf: 1.2
+        wander: 0.5
+`),
+  );
+  const said = wordsOf(made.files.find((f) => f.name === "bench.html")?.text ?? "");
+
+  it("tells the order from the blank to the trued halves, and each piece's diameters with room for what is found", () => {
+    expect(made.findings.filter((f) => f.grade === "refuse").map((f) => f.what)).toEqual([]);
+    const at = [
+      '"knob": make the blank, turn it, stop and measure it',
+      '"rail pull": make the blank, turn it, stop and measure it',
+      made.report!.turnings[0]!.file,
+      '"rail pull": split it, and true the faces',
+      "Turned parts",
+      "rail pull, in order",
+      "rail pull, on the lathe",
+      "Stop and measure, the lathe standing still",
+      "knob, turned by hand",
+      "Caliper settings, and what was found",
+      "The work catches, wobbles or cracks",
+      "Never split round wood on a saw bench",
+    ].map((t) => said.indexOf(t));
+    expect(at.every((i) => i >= 0)).toBe(true);
+    expect([...at].sort((a, b) => a - b)).toEqual(at);
+    expect(said).toContain("thickest of bead 18.00 mm, 45/64 in");
+    const turning = made.report!.turnings[0]!;
+    for (const s of turning.steps) expect(said).toContain(`N${s.n} ${s.title}`);
+    for (const t of turning.tools) expect(said).toContain(`${t.name}, slot ${t.slot}`);
+  });
+});
+
 describe("words", () => {
   it("says a length in the job's unit first", () => {
     const mm = lengthWords("mm");
