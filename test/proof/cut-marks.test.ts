@@ -138,14 +138,14 @@ describe("a V-groove's proof", () => {
   });
 
   it("passes a floor at the cap, and refuses one with passes too far apart or none", () => {
-    const capped = markedBoard(letters("I", 12, "  deepest: 0.7"));
+    const capped = markedBoard(letters("I", 8, "  deepest: 0.4"));
     expect(refusalCodes(proofOf(capped, capped.text))).toEqual([]);
     const { setUp, operations } = capped.planned;
     const sparse = operations.map((o) => (o.kind === "v-groove" ? { ...o, floorRidge: 0.4 } : o));
     expect(refusalCodes(proofOf(capped, written({ setUp, operations: sparse })))).toContain("proof-v-groove-shallow");
-    const deeper = operations.map((o) => (o.kind === "v-groove" ? { ...o, cap: 0.75 } : o));
+    const deeper = operations.map((o) => (o.kind === "v-groove" ? { ...o, cap: 0.45 } : o));
     expect(refusalCodes(proofOf(capped, written({ setUp, operations: deeper })))).not.toEqual([]);
-    const higher = operations.map((o) => (o.kind === "v-groove" ? { ...o, cap: 0.65 } : o));
+    const higher = operations.map((o) => (o.kind === "v-groove" ? { ...o, cap: 0.35 } : o));
     expect(refusalCodes(proofOf(capped, written({ setUp, operations: higher })))).toContain("proof-v-groove-shallow");
   });
 });
