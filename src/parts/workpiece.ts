@@ -1,5 +1,6 @@
 import type { Source } from "../finding.ts";
 import type { FaceName, Size } from "../job/board.ts";
+import type { SignaturePhoto } from "../job/mark.ts";
 import type { SetUpWishes } from "../job/wishes.ts";
 import type { Frame } from "../shapes/frame.ts";
 import type { Hollow } from "../shapes/hollow.ts";
@@ -99,6 +100,8 @@ export interface Cavity {
   readonly cutter?: string;
   /** Allowed error of size or depth the user gave, mm. */
   readonly tolerance?: number;
+  /** The photo that a signature was read from: shown beside it, never read for motion. */
+  readonly photo?: SignaturePhoto;
 }
 
 /** A prism of wood left standing inside a cavity, from the cavity's floor up to `from` below the face. */

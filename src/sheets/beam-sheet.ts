@@ -9,6 +9,7 @@ import { boundsOf, type Segment, tangentAt } from "../shapes/segment.ts";
 import { lineWidth } from "../shop/laser.ts";
 import { beamRun } from "../simulate/beam.ts";
 import { headDrawing } from "./beam-head.ts";
+import { drawLabels } from "./beam-labels.ts";
 import {
   borders,
   checkLine,
@@ -23,6 +24,7 @@ import {
 import { onSheet, regionData, runData, type Sheet } from "./path-data.ts";
 import { roundBlank, roundLegend } from "./round-blank.ts";
 import { minutes, wrap } from "./sheet.ts";
+import { burnedSignatures, signaturePhotos } from "./signature-photo.ts";
 import { decimal, element, escapeXml, text } from "./svg.ts";
 import { aroundScale, flatSetUp, turnedLegend, upAxis } from "./unrolled.ts";
 
@@ -99,7 +101,7 @@ export function drawBeamSheet(content: BeamSheetContent): string {
     ...keepOuts(sheet, setUp),
     ...ways(sheet, content.read, setUp),
     ...burned(sheet, content.read, setUp),
-    ...names(sheet, setUp),
+    ...drawLabels(sheet, setUp),
     ...(setUp.turning === undefined ? borders(sheet, setUp) : []),
     ...zeroCross(sheet, setUp, upAxis(setUp)),
     ...aroundScale(sheet, setUp),
@@ -117,6 +119,9 @@ export function drawBeamSheet(content: BeamSheetContent): string {
   y += 2;
   for (const s of content.steps) say(stepWords(s));
   for (const line of figureWords(content)) say(line, 3);
+  const photos = signaturePhotos(burnedSignatures(setUp.marks), MARGIN, y, width - 2 * MARGIN);
+  parts.push(...photos.parts);
+  y = photos.bottom;
   const head = headDrawing(setUp, MARGIN, y + 2);
   parts.push(...head.parts);
   y = head.bottom + 6;
@@ -287,30 +292,6 @@ function around(points: readonly Point[]): Box | undefined {
     }),
     { min: first, max: first },
   );
-}
-
-/** Each mark's name and setting, below it, on a white ground. */
-function names(sheet: Sheet, setUp: BeamSetUp): string[] {
-  return setUp.marks.flatMap((m) => {
-    const box = boxOf(m);
-    if (box === undefined) return [];
-    const below = box.min.y - 4.6 > setUp.blank.min.y ? box.min.y - 4.2 : box.max.y + 1.6;
-    const at = onSheet(sheet, { x: (box.min.x + box.max.x) / 2, y: below });
-    const label = `${m.mark.feature}, ${m.setting.effect}`;
-    const w = label.length * 1.56 + 2;
-    return [
-      element("rect", {
-        x: at.x - w / 2,
-        y: at.y - 2.8,
-        width: w,
-        height: 3.8,
-        fill: "#ffffff",
-        "fill-opacity": 0.85,
-        rx: 0.8,
-      }),
-      text(at.x, at.y, label, { "font-size": 2.8, "text-anchor": "middle" }),
-    ];
-  });
 }
 
 function stepWords(s: BeamSheetStep): string {

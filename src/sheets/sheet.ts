@@ -21,6 +21,7 @@ import {
 } from "./lying.ts";
 import { onSheet, regionData, runData, type Sheet } from "./path-data.ts";
 import { roundBlank, roundLegend, roundWords } from "./round-blank.ts";
+import { cutSignatures, signaturePhotos } from "./signature-photo.ts";
 import { decimal, element, escapeXml, text } from "./svg.ts";
 
 /** One step of a program as the sheet's table shows it. */
@@ -411,7 +412,9 @@ function belowDrawing(c: SheetContent, inks: readonly DepthInk[], from: number, 
     );
   }
   for (const f of c.setUp.notes ?? []) say(`${f.what}${f.why === undefined ? "" : ` (${f.why})`}`);
-  y += 2;
+  const photos = signaturePhotos(cutSignatures(c.setUp), MARGIN, y, width - 2 * MARGIN);
+  parts.push(...photos.parts);
+  y = photos.bottom + 2;
   for (const f of c.findings)
     say(`${f.grade}: ${f.what}${f.mend === undefined ? "" : ` — ${f.mend}`}`, { "font-weight": "bold" });
   if (c.defaultsUsed.length > 0)

@@ -108,7 +108,11 @@ function ofCopy(
     case "v-groove": {
       const { deep } = faceExtent(ground.part.size, feature.on);
       const cut = cutMark(ink, made satisfies CutMade, { base, deep });
-      return cut.ok ? { copy: { cavities: cut.value, marks: [] }, findings: cut.findings } : { findings: cut.findings };
+      if (!cut.ok) return { findings: cut.findings };
+      const { from } = content;
+      const photo = from.kind === "signature" && from.photo !== undefined ? { photo: from.photo } : {};
+      const cavities = cut.value.map((c) => ({ ...c, ...photo }));
+      return { copy: { cavities, marks: [] }, findings: cut.findings };
     }
     case "burned line":
     case "burned area":
