@@ -27,3 +27,6 @@ export interface From {
  * `far edge` is measured to the edge of the feature that lies farther from the border named.
  */
 export type At = readonly [From, From];
+
+/** Depth below the face, or all the way. */
+export type Depth = { readonly kind: "to"; readonly depth: number } | { readonly kind: "through" };

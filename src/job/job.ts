@@ -3,14 +3,14 @@ import type { Region } from "../shapes/region.ts";
 import type { FaceName, Size } from "./board.ts";
 import type { DividerDescription } from "./dividers.ts";
 import type { CabinetDescription } from "./drawers.ts";
-import type { At, FeatureBase, From } from "./feature-base.ts";
+import type { At, Depth, FeatureBase, From } from "./feature-base.ts";
 import type { FitCardDescription } from "./fit-card.ts";
 import type { MarkFeature, NamedCopy } from "./mark.ts";
 import type { StockDescription } from "./stock-boards.ts";
 import type { TurnedDescription } from "./turned.ts";
 import type { SetUpWishes } from "./wishes.ts";
 
-export type { At, FeatureBase, From } from "./feature-base.ts";
+export type { At, Depth, FeatureBase, From } from "./feature-base.ts";
 
 /**
  * A job without gaps: every number resolved to mm or degrees, every default filled in, every name checked. Filled by
@@ -93,9 +93,6 @@ export interface BoardDescription {
 /** A feature of a flat part. Depths are measured straight down from the face it is `on`. */
 export type Feature = FeatureBase &
   (RecessFeature | GrooveFeature | RabbetFeature | MortiseFeature | HoleFeature | OutlineFeature | MarkFeature);
-
-/** Depth below the face, or all the way. */
-export type Depth = { readonly kind: "to"; readonly depth: number } | { readonly kind: "through" };
 
 /** A plan shape about its own centre; length along the face's first direction before turning. mm. */
 export type PlanShape =

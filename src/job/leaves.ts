@@ -4,7 +4,7 @@ import type { NameTable } from "../units/names.ts";
 import type { TextProblem } from "../units/problem.ts";
 import { readQuantity } from "../units/quantity.ts";
 import { exampleOf, type LengthUnit, type QuantityKind } from "../units/unit-table.ts";
-import type { Depth } from "./job.ts";
+import type { Depth } from "./feature-base.ts";
 import { plainKey, withKnownKeys } from "./words.ts";
 
 /** What single values are read with: what a bare number means, and the sizes that formulas may name. */
