@@ -49,7 +49,7 @@ export function turnedWishKeys(r: Reading) {
       .optional(),
     index: word(
       { "rotary axis": ["A axis"], "square ends": ["by hand"] },
-      "rotary axis: burned marks go around the wood while the machine turns it. square ends: they are burned from above.",
+      "rotary axis: burned marks go around the wood while the machine turns it, guide lines excepted. square ends: all are burned from above.",
       "index: rotary axis",
     ).optional(),
     lathe: line("The lathe to use, by its name in the shop file.", "lathe: bench lathe").optional(),

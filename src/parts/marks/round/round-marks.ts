@@ -226,7 +226,7 @@ function troubleFinding(piece: TurnedPiece, mark: TurnedMark, t: LayTrouble): Fi
         ["width", "cap height", "centre at"],
         "this mark reaches round to where the wood turns under",
         `at most ${mmText(t.widest)} around the wood can be seen from this side`,
-        `make it less than ${mmText(Math.floor(t.widest * 10) / 10)} wide around the wood`,
+        `make it less than ${mmText(Math.floor(t.widest * 10) / 10)} wide around the wood; on a cylinder a machine's rotary axis can turn it under the beam: "index: rotary axis"`,
       );
     case "aside on a flat":
       return refusal(
