@@ -15,7 +15,7 @@ export function pictureData(picture: GreyPicture, most: number): string {
   );
   const { width, height } = small;
   const image = Object.assign(new PNG({ width, height, colorType: 0 }), { data: Buffer.from(values(small.grey)) });
-  const bytes = PNG.sync.write(image, { width, height, colorType: 0, inputColorType: 0, inputHasAlpha: false });
+  const bytes = PNG.sync.write(image, { colorType: 0, inputColorType: 0, inputHasAlpha: false });
   return `data:image/png;base64,${bytes.toString("base64")}`;
 }
 
