@@ -1,6 +1,21 @@
 import type { CabinetDescription, Given } from "../job/drawers.ts";
+import { filmSaid, finishWords } from "./finish.ts";
 import type { Assumed } from "./fit-plan.ts";
 import type { FitGround } from "./stuff.ts";
+
+/** Finish on the faces of a gap, where its thickness is not the user's own number: what is reckoned, and whose number it is. */
+function finishes(g: FitGround): readonly Assumed[] {
+  const each = [
+    { what: "finish on the case's faces in gaps", given: g.case.finish },
+    ...(g.drawers.finish ? [{ what: "finish on the drawers' faces in gaps", given: g.drawers.finish }] : []),
+  ];
+  return each.flatMap(({ what, given }): readonly Assumed[] => {
+    if (given.value.kind === "film") return [];
+    const { thickness, source } = filmSaid(given.value);
+    const value = `${finishWords(given.value)}, ${Number(thickness.toFixed(3))} mm on a face`;
+    return [{ what, value, why: given.assumed ?? source, source: given.source }];
+  });
+}
 
 /** Every value that the job leaves out, in the order in which the job would say them. */
 export function assumedIn(g: FitGround, cabinet: CabinetDescription): readonly Assumed[] {
@@ -15,7 +30,7 @@ export function assumedIn(g: FitGround, cabinet: CabinetDescription): readonly A
     ...one("grain of the case sides", c.sideGrain, plain),
     ...one("case sides sawn", c.sawn, plain),
     ...one("thickness of the case back", c.backThickness, mm),
-    ...one("finish on a face in a gap", c.finish, mm),
+    ...finishes(g),
     ...one("air in the dry month", c.seasons.dry, air),
     ...one("air in the wet month", c.seasons.wet, air),
     ...one("fronts set", d.fronts.set, plain),

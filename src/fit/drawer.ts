@@ -161,8 +161,8 @@ function grooveOf(g: FitGround, group: SizedGroup, reach: number, enters: number
         grooveWidthChange: changeIn(g.side, "width", height, g.year),
       },
       sideGap: reach - enters,
-      clearance: r.clearance.value,
-      freeDepth: r.freeDepth.value,
+      clearance: r.clearance.value + g.film,
+      freeDepth: r.freeDepth.value + g.film,
       cleanUp: d.cleanUp.value,
       bearingAt: first.bearingAt,
       stopFromFront: clean(first.front.show + r.stopFromFront.value - first.front.sideEnd),
@@ -449,7 +449,7 @@ function drawerOf(
     runner,
     frontJoint: frontSettings(d.frontJoint, s.front, thick, set.inset, frontTails),
     backJoint: backSettings(d.backJoint, s.back, thick, g.back.thickness, backTails),
-    gaps: gapsOf(g, s, set.front),
+    gaps: gapsOf(g, s, set.front, groove && { groove, runner }),
     opening: s.opening,
   };
   return { fit, set };

@@ -13,7 +13,7 @@ import type { Season, Year } from "./seasons.ts";
 import type { Today } from "./seasons-today.ts";
 import { type GapLimits, type Sureness, surenessOf } from "./sureness.ts";
 import { exactly, type Gap, gapValue, minus, plus, sized, times, worstCase } from "./sureness-gap.ts";
-import type { Tolerance } from "./sureness-instruments.ts";
+import { isMade, type Tolerance } from "./sureness-instruments.ts";
 
 /** One size that bounds or fills a gap: how large it is today, of which wood, and which way the wood runs in it. */
 export interface Extent {
@@ -34,6 +34,10 @@ export interface GapSpec {
   readonly filled: readonly Extent[];
   /** Any room that no wood gives, such as a spacer; negative takes room. mm. */
   readonly extra?: Gap;
+  /** Dry finish on the two faces of the gap together, mm. Default: none. */
+  readonly finish?: number;
+  /** The seasons are not the user's own: a gap that moves may then be cautioned, never refused. */
+  readonly seasonsAssumed?: boolean;
   readonly limits: GapLimits;
   readonly place: Place;
 }
@@ -65,8 +69,8 @@ export interface SeasonalGap {
  * tolerance of the way it was found. Worst cases are bounds; where two sizes share one moisture, what cancels does so to the
  * first order, which is 0.01 mm for sizes up to 300 mm.
  *
- * Refused: a gap below its least in a season. Cautioned: one that only the worst case brings there, one that rests on a
- * remembered coefficient, and one above its most.
+ * Refused: a gap that closes in a season. Cautioned: one that only the worst case brings there, one that rests on a
+ * remembered coefficient, a guessed moisture or seasons that the job does not name, and one above its most.
  * @param instrument how each named size in the extents was found; moistures are known here
  */
 export function gapsOver(spec: GapSpec, year: Year, instrument: (name: string) => Tolerance): SeasonalGap {
@@ -104,7 +108,9 @@ export function gapsOver(spec: GapSpec, year: Year, instrument: (name: string) =
 function gapWith(spec: GapSpec, season: Season | undefined, tolerance: (name: string) => Tolerance): Gap {
   const all = [...spec.room, ...spec.filled];
   const then = (e: Extent): Gap => (season ? sizeIn(e, moistureName(e, all), season, tolerance) : e.size);
-  const finish = season ? [...spec.room, ...spec.filled].reduce((sum, e) => sum + (e.finish ?? 0), 0) : 0;
+  const finish = season
+    ? [...spec.room, ...spec.filled].reduce((sum, e) => sum + (e.finish ?? 0), spec.finish ?? 0)
+    : 0;
   return minus(plus(...spec.room.map(then), spec.extra ?? exactly(0)), plus(...spec.filled.map(then), exactly(finish)));
 }
 
@@ -149,16 +155,16 @@ function gapFindings(spec: GapSpec, tightest: GapAt, widest: GapAt): readonly Fi
     unit: "mm",
   });
   const { place } = spec;
-  const remembered = unsureOf(spec);
+  const unsure = unsureOf(spec);
   const out: Finding[] = [];
   if (tightest.value < 0) {
     out.push({
-      grade: remembered === undefined ? "refuse" : "caution",
+      grade: unsure === undefined ? "refuse" : "caution",
       code: "fit-gap-binds",
       place,
       what: `the ${spec.name} binds in "${tightest.when}"`,
-      why: remembered ?? "the wood grows by more than the room that is left for it",
-      mend: `leave ${tenth(least - tightest.value)} mm more, or fit it when the wood is wetter`,
+      why: unsure?.why ?? "the wood grows by more than the room that is left for it",
+      mend: `${unsure?.mend === undefined ? "" : `${unsure.mend}; if it binds still, `}leave ${tenth(least - tightest.value)} mm more, or fit it when the wood is wetter`,
       measured: measured(tightest),
       limit: { value: 0, unit: "mm", from: "wood against wood" },
     });
@@ -178,7 +184,7 @@ function gapFindings(spec: GapSpec, tightest: GapAt, widest: GapAt): readonly Fi
       grade: tightest.likely.least < 0 ? "caution" : "note",
       code: "fit-gap-may-bind",
       place,
-      what: `the ${spec.name} may bind in "${tightest.when}", if the measuring is off`,
+      what: `the ${spec.name} may bind in "${tightest.when}", if measuring and making are off`,
       why: `${tightest.likely.least < 0 ? "errors that are likely" : "errors that all fall together"} take more than the room there is`,
       mend: againInWords(tightest),
       measured: measured(tightest),
@@ -200,20 +206,35 @@ function gapFindings(spec: GapSpec, tightest: GapAt, widest: GapAt): readonly Fi
   return out;
 }
 
-/** Which remembered coefficient a gap rests on, in words; nothing where all were read. */
-function unsureOf(spec: GapSpec): string | undefined {
-  for (const e of [...spec.room, ...spec.filled]) {
+/** What a gap rests on that nobody measured or looked up, in words; nothing where all was. */
+function unsureOf(spec: GapSpec): { readonly why: string; readonly mend?: string } | undefined {
+  const moving = [...spec.room, ...spec.filled].filter((e) => e.direction !== "along");
+  if (moving.some((e) => e.today.guess)) {
+    return {
+      why: "reckoned from a moisture that is only guessed",
+      mend: 'measure how moist the wood is and write it as "moisture today"',
+    };
+  }
+  if (spec.seasonsAssumed === true && moving.length > 0) {
+    return {
+      why: "reckoned with seasons that the job doesn't name",
+      mend: 'name your driest and wettest month under "seasons"',
+    };
+  }
+  for (const e of moving) {
     const c = coefficientOf(e.wood, e.direction);
-    if (c?.unsure) return `reckoned with a number that nobody looked up: ${c.used.value} (${c.used.source})`;
+    if (c?.unsure) return { why: `reckoned with a number that nobody looked up: ${c.used.value} (${c.used.source})` };
   }
   return undefined;
 }
 
 function againInWords(gap: GapAt): string {
   const again = gap.measureAgain ?? gap.matters;
-  return again === undefined
-    ? "leave a little more room"
-    : `measure "${again.name}" again, more finely: it takes ${tenth(again.part)} mm of the room`;
+  if (again === undefined) return "leave a little more room";
+  const takes = `it takes ${tenth(again.part)} mm of the room`;
+  return isMade(again.tolerance)
+    ? `make "${again.name}" more closely, or fit it to its place: ${takes}`
+    : `measure "${again.name}" again, more finely: ${takes}`;
 }
 
 /** Rounded up to a tenth, so that what is advised is enough. */

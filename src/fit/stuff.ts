@@ -5,6 +5,7 @@ import type { OwnTolerances } from "../shop/fitting.ts";
 import type { Shop } from "../shop/shop.ts";
 import type { WoodKind } from "../shop/wood.ts";
 import { closest } from "../units/closest.ts";
+import { filmSaid } from "./finish.ts";
 import { directionOf, type GrainDirection, type Sawn } from "./movement.ts";
 import { type Year, yearOf } from "./seasons.ts";
 import { changeOf } from "./seasons-change.ts";
@@ -31,7 +32,7 @@ export interface FitGround {
   readonly back: Stuff;
   readonly bottom: Stuff;
   readonly runner: Stuff;
-  /** Finish on the two faces of a gap together, mm. */
+  /** Finish on the two faces of a gap together, the case's and the drawer's, mm. */
   readonly film: number;
   /** How far this shop's own measuring may be off. */
   readonly measuring: OwnTolerances;
@@ -70,7 +71,7 @@ export function groundOf(
   const bottom = stuff(drawers.bottoms);
   const runner = stuff(drawers.runners);
   if (!caseSide || !front || !side || !back || !bottom || !runner) return { findings: found };
-  const film = 2 * c.finish.value;
+  const film = filmSaid(c.finish.value).thickness + filmSaid((drawers.finish ?? c.finish).value).thickness;
   const bits = shop.cutters.filter((b) => b.form.kind === "flat");
   return {
     ground: { case: c, drawers, year, caseSide, front, side, back, bottom, runner, film, measuring, bits },

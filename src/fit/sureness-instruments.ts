@@ -52,6 +52,24 @@ export function toleranceOf(instrument: Instrument, own: OwnTolerances = {}): To
   return given === undefined ? usual : { ...usual, plusMinus: given, from: "your own" };
 }
 
+/** Sizes that are still to be made: no second measuring, and no meter, makes them surer. */
+export function isMade(tolerance: Tolerance): boolean {
+  switch (tolerance.instrument) {
+    case "router":
+    case "by hand":
+      return true;
+    case "rule":
+    case "tape":
+    case "calipers":
+    case "gauge":
+    case "unsaid":
+    case "moisture meter":
+    case "weeks in the shop":
+    case "guess":
+      return false;
+  }
+}
+
 /** One reading of a measured size: every place that was measured has an error of its own. */
 export interface NamedReading {
   /** "opening width, mouth": the measurement's name, and the place where there are several. */

@@ -31,17 +31,18 @@ function mattersInWords({ name, part, tolerance }: Share): string {
   // Of a moisture, `from` tells already how it was found.
   if (unit === "%")
     return `"${name}" matters most: ± ${Number(plusMinus.toFixed(1))} % is ± ${hundredth(part)} mm of the gap (${from})`;
-  const how = instrument === "unsaid" ? "with what is not said" : `by ${instrument}`;
+  const how =
+    instrument === "unsaid" ? "with what is not said" : instrument === "by hand" ? "made by hand" : `by ${instrument}`;
   return `"${name}" matters most: ± ${plusMinus} mm ${how} (${from}) is ± ${hundredth(part)} mm of the gap`;
 }
 
 function standsInWords(gap: GapAt): string {
   if (gap.stands === 0) return "the fit stands no error at all as it is";
-  if (!Number.isFinite(gap.stands)) return "no measuring error counts in it";
+  if (!Number.isFinite(gap.stands)) return "no error of measuring or making counts in it";
   if (gap.stands < 1) {
-    return `the fit stands ${Math.floor(gap.stands * 100)} % of the errors that measuring may have, all falling together`;
+    return `the fit stands ${Math.floor(gap.stands * 100)} % of the errors that measuring and making may have, all falling together`;
   }
-  return `the fit stands ${(Math.floor(gap.stands * 10) / 10).toFixed(1)} times the errors that measuring may have, all falling together`;
+  return `the fit stands ${(Math.floor(gap.stands * 10) / 10).toFixed(1)} times the errors that measuring and making may have, all falling together`;
 }
 
 function hundredth(mm: number): string {

@@ -1,5 +1,5 @@
 import { type Gap, gapValue, likelyCase, namesIn, sensitivities, standsUpTo, worstCase } from "./sureness-gap.ts";
-import type { Tolerance } from "./sureness-instruments.ts";
+import { isMade, type Tolerance } from "./sureness-instruments.ts";
 
 /** What a gap may be. mm; `from` says who says so. */
 export interface GapLimits {
@@ -63,7 +63,7 @@ export function surenessOf(gap: Gap, tolerance: (name: string) => Tolerance, lim
   const holds = worst.least >= limits.least && worst.most <= limits.most;
   const first = shares[0];
   const matters = first !== undefined && first.part > 0 ? first : undefined;
-  const again = holds ? undefined : shares.find((s) => s.part > 0 && measurable(s.tolerance));
+  const again = holds ? undefined : shares.find((s) => s.part > 0 && !isMade(s.tolerance));
   return {
     value: gapValue(gap),
     worst,
@@ -74,22 +74,4 @@ export function surenessOf(gap: Gap, tolerance: (name: string) => Tolerance, lim
     stands: standsUpTo(gap, by, limits),
     ...(again ? { measureAgain: again } : {}),
   };
-}
-
-/** Sizes that a second measuring, or a meter, makes surer; what is still to be made is not among them. */
-function measurable(tolerance: Tolerance): boolean {
-  switch (tolerance.instrument) {
-    case "rule":
-    case "tape":
-    case "calipers":
-    case "gauge":
-    case "unsaid":
-    case "moisture meter":
-    case "weeks in the shop":
-    case "guess":
-      return true;
-    case "router":
-    case "by hand":
-      return false;
-  }
 }

@@ -165,7 +165,7 @@ function readCase(source: SourceText, entry: Entry, r: Reading, found: Finding[]
       wet: climate(["seasons", "wet"], wet, { celsius: 24, humidity: 70 }),
       today: today(on, data["moisture today"]),
     },
-    finish: orElse(on, ["finish"], data.finish, 0, "bare wood where drawers run"),
+    finish: orElse(on, ["finish"], data.finish, { kind: "none" } as const, "bare wood where drawers run"),
     source: placeOfKey(source, entry),
   };
 }
@@ -330,6 +330,7 @@ function readDrawers(
       "0.25 to 0.8 a side, common practice, no source",
     ),
     backClearance: orElse(on, ["back clearance"], d["back clearance"], 2),
+    ...(d.finish !== undefined && { finish: said(on, ["finish"], d.finish) }),
     leaveForFitting: orElse(on, ["leave for fitting"], d["leave for fitting"], 0.5),
     cleanUp: clean,
     roughLength: rough("length", ROUGH.length),

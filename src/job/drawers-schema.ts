@@ -1,6 +1,7 @@
 import * as z from "zod";
 import { closest } from "../units/closest.ts";
 import { screw } from "./feature-schema.ts";
+import { finishSchema } from "./finish-said.ts";
 import {
   complain,
   count,
@@ -50,7 +51,7 @@ export function caseSchema<O extends z.ZodType>(r: Reading, opening: O) {
         "columns: 2",
         20,
       ).optional(),
-      finish: length(r, "Finish on a face that takes part in a gap.", "finish: 0.04", "zero or more").optional(),
+      finish: finishSchema(r).optional(),
       "measured with": toolWord().optional(),
       openings: named(
         opening,
@@ -263,6 +264,13 @@ function drawersWith<F extends z.ZodType, B extends z.ZodType>(r: Reading, front
         "Between drawer and case back, beyond what the case shrinks.",
         "back clearance: 2",
       ).optional(),
+      finish: finishSchema(r)
+        .meta({
+          description: "The same on the drawers' faces, where it is not the case's.",
+          type: ["string", "number"],
+          examples: ["wax", "0.03"],
+        })
+        .optional(),
       "leave for fitting": length(
         r,
         "Left on each edge of a front, to be planed off when it is fitted.",

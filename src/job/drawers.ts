@@ -1,4 +1,5 @@
 import type { Source } from "../finding.ts";
+import type { FinishSaid } from "./finish-said.ts";
 import type { FlatMark } from "./mark.ts";
 
 /**
@@ -37,8 +38,8 @@ export interface CaseDescription {
   readonly columns: number;
   readonly openings: readonly OpeningDescription[];
   readonly seasons: SeasonsDescription;
-  /** Wax, shellac or the like inside the case: thickness of the finish on a face that takes part in a gap. */
-  readonly finish: Given;
+  /** Wax, shellac or the like on a face of the case that takes part in a gap. */
+  readonly finish: Given<FinishSaid>;
   readonly source: Source;
 }
 
@@ -109,6 +110,8 @@ export interface DrawersDescription {
   readonly sideClearance: Given;
   /** Between the drawer and the case back, beyond what the case shrinks. */
   readonly backClearance: Given;
+  /** On a face of the drawers that takes part in a gap; absent: as in the case. */
+  readonly finish?: Given<FinishSaid>;
   /** Left on each edge of a front, to be planed off when it is fitted. */
   readonly leaveForFitting: Given;
   /** Planed off each outer face of the sides after glue. */

@@ -215,7 +215,7 @@ import { wishKeys } from "./wishes-schema.ts";
  *       divider thickness: 12           # where openings stand side by side
  *       columns: 2                      # openings are listed in rows from the top, each from the left
  *       measured with: calipers         # or "with" at an opening
- *       finish: 0.03                    # on a face that takes part in a gap
+ *       finish: two coats of shellac    # on faces in gaps: so many coats, oil, wax, bare, or its thickness: 0.03
  *       seasons: {dry: 20 C at 35 %, wet: 75 F at 70 %}
  *       moisture today: 8 % by meter    # or: 3 weeks at 20 C and 45 %; a guess without it
  *       openings:

@@ -110,10 +110,11 @@ describe("runner grooves after a fit card", () => {
 });
 
 describe("the gaps of a job's drawers", () => {
-  it("are as sure as the shop says of its own measuring", () => {
+  const OWN = { calipers: 0.02, "moisture meter": 0.3, "by hand": 0.06, router: 0.02, unsaid: 0.1 };
+
+  it("are as sure as the shop says of its own measuring and making", () => {
     const usual = fitted(cabinet("")).plan!.drawers[0]!.gaps;
-    const own = fitted(cabinet(""), { ...DEFAULT_SHOP, measuring: { calipers: 0.02, "moisture meter": 0.3 } }).plan!
-      .drawers[0]!.gaps;
+    const own = fitted(cabinet(""), { ...DEFAULT_SHOP, measuring: OWN }).plan!.drawers[0]!.gaps;
     expect(usual.length).toBeGreaterThan(0);
     for (const [k, gap] of own.entries()) {
       const spread = (g: typeof gap): number => g.tightest.worst.most - g.tightest.worst.least;

@@ -233,6 +233,28 @@ describe("a gap across the year", () => {
   });
 });
 
+describe("a gap that binds", () => {
+  const grade = (spec: GapSpec): readonly string[] =>
+    gapsOver(spec, usual, calipers)
+      .findings.filter((f) => f.code === "fit-gap-binds")
+      .map((f) => `${f.grade}: ${f.mend}`);
+
+  it("is refused where all was measured, and cautioned where moisture or seasons are guessed, saying what to measure", () => {
+    const measured = sideGap({}, {}, 58.45);
+    expect(grade(measured)).toEqual([expect.stringMatching(/^refuse: leave /)]);
+    const today = todayOf({ kind: "guess" }, 9, usual).today!;
+    expect(grade(sideGap({}, { today }, 58.45))).toEqual([
+      expect.stringMatching(/^caution: measure how moist the wood is/),
+    ]);
+    expect(grade({ ...measured, seasonsAssumed: true })).toEqual([
+      expect.stringMatching(/^caution: name your driest and wettest month/),
+    ]);
+    // Seasons don't matter where nothing moves: what is too large today is too large.
+    const still = sideGap({}, { direction: "along" }, 58.55);
+    expect(grade({ ...still, seasonsAssumed: true })).toEqual([expect.stringMatching(/^refuse: /)]);
+  });
+});
+
 describe("a gap in words", () => {
   it("tells every season, worst and likely, what matters most and what to measure again", () => {
     const words = gapInWords(gapsOver(sideGap(), usual, () => toleranceOf("rule")));
@@ -250,7 +272,7 @@ describe("a gap in words", () => {
     const still: Extent = { ...sideGap().room[0]!, size: exactly(58.5) };
     expect(gapInWords(gapsOver(sideGap({}, { today }), usual, calipers))[0]).toMatch(/^now \(a guess/);
     const sure = gapInWords(gapsOver(sideGap({ room: [still] }, { direction: "along" }), usual, calipers));
-    expect(sure.at(-1)).toBe("no measuring error counts in it");
+    expect(sure.at(-1)).toBe("no error of measuring or making counts in it");
     expect(gapInWords(gapsOver(sideGap({}, {}, 58.2), usual, calipers))).toContain(
       "the fit stands no error at all as it is",
     );
