@@ -99,6 +99,7 @@ function tell(made: Made, written: readonly string[], folder: string, options: M
   const programs = [
     ...(made.report?.turnings ?? []).map((t) => ({ ...t, machine: t.lathe })),
     ...(made.report?.programs ?? []),
+    ...(made.report?.beams ?? []),
   ];
   for (const p of programs.filter((q) => written.includes(q.file) || written.includes(q.sheet))) {
     const minutes = p.seconds < 90 ? `${Math.round(p.seconds)} s` : `${Math.round(p.seconds / 60)} min`;
@@ -116,10 +117,12 @@ function tell(made: Made, written: readonly string[], folder: string, options: M
       say(
         "Begin with bench.html, or bench-a4.pdf and bench-letter.pdf: the order of the work, to pin above the bench.",
       );
-    const box = programs.at(-1)?.proof;
-    if (box !== undefined) {
-      say(["Checked:", ...box.checked.map((l) => `  ${l}`)].join("\n"));
-      say(["Not checked:", ...box.notChecked.map((l) => `  ${l}`)].join("\n"));
+    // What router, lathe and beam are held against differs: all of it, each line once.
+    const lines = (of: (p: (typeof programs)[number]["proof"]) => readonly string[]): string =>
+      [...new Set(programs.flatMap((p) => of(p.proof)))].map((l) => `  ${l}`).join("\n");
+    if (programs.length > 0) {
+      say(`Checked:\n${lines((b) => b.checked)}`);
+      say(`Not checked:\n${lines((b) => b.notChecked)}`);
     }
     say("Rehearse in scrap first. Your machine's manual and qualified people come before this tool.");
   } else if (made.verdict === "input") sayError("Nothing was written.");

@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync } from "node:fs";
+import { readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { describe, expect, it } from "vitest";
 import { verifySeal } from "../../src/program/seal.ts";
@@ -47,5 +47,34 @@ describe("card", () => {
     expect(ran.err).toMatch(what);
     expect(ran.err).toMatch(/mend:/);
     expect(ran.err).not.toMatch(/\n\s+at .*:\d+:\d+/);
+  });
+});
+
+describe("make", () => {
+  it("names laser programs with their time, and says what was checked of them", () => {
+    const folder = emptyFolder();
+    writeFileSync(join(folder, "shop.yaml"), readFileSync(SHOP));
+    writeFileSync(
+      join(folder, "tag.yaml"),
+      `title: a tag
+units: mm
+shop: shop.yaml
+parts:
+  tag:
+    blank: {wood: cherry, length: 60, width: 30, thickness: 6}
+    held by: tape
+    features:
+      - mark: name
+        text: till
+        letters: upright
+        cap height: 6
+        centre at: middle, middle
+        made by: burned line
+`,
+    );
+    const ran = tillwright(folder, ["make", "tag.yaml", "--out", "out"]);
+    expect(ran.code, ran.err).toBe(0);
+    expect(ran.out).toMatch(/01-tag-face-up-laser\.nc {2}tag, face up, laser, bench router, about \d+ s/);
+    expect(ran.out).toMatch(/Checked:[\s\S]*beam is off[\s\S]*Not checked:/);
   });
 });
