@@ -16,7 +16,7 @@ import { BLANK, bit, cavity, feed, shop, targetOf } from "./fixture.ts";
 
 /** The slow obvious way: the depth with the tip at one place, by looking at many heights of every slab. */
 function depthByHand(p: Point, z: number, body: Silhouette, target: Target): number {
-  const radius = (h: number): number => Math.max(0, ...body.map((piece) => radiusOfPiece(piece, h)));
+  const radius = (h: number): number => body.reduce((most, piece) => Math.max(most, radiusOfPiece(piece, h)), 0);
   let most = 0;
   for (const slab of target.slabs) {
     const low = Math.max(0, slab.zLow - z);
@@ -24,25 +24,31 @@ function depthByHand(p: Point, z: number, body: Silhouette, target: Target): num
     if (high <= low) continue;
     const heights = Array.from({ length: 201 }, (_, k) => low + ((high - low) * k) / 200);
     for (const piece of body) for (const h of [piece.from, piece.to]) if (h > low && h < high) heights.push(h);
+    const cuts = heights.map((h) => ({ h, r: radius(h) }));
     for (const lean of new Set(slab.walls.map((w) => w.slopeTan))) {
       const walls = slab.walls.filter((w) => w.slopeTan === lean);
       const q = walls.reduce((least, w) => Math.min(least, distanceToPoint(w.curve, p)), Number.POSITIVE_INFINITY);
-      if (lean === 0) most = Math.max(most, uprightDepth(heights, radius, inSolid(slab, p) ? 0 : q, high));
+      if (lean === 0) most = Math.max(most, uprightDepth(cuts, inSolid(slab, p) ? 0 : q, high));
       else {
         const zFrom = walls[0]!.zFrom;
-        const sideways = Math.max(...heights.map((h) => radius(h) + (zFrom - z - h) * lean)) - q;
+        const sideways = Math.max(...cuts.map(({ h, r }) => r + (zFrom - z - h) * lean)) - q;
         most = Math.max(most, Math.min(sideways, high - low));
       }
     }
-    if (inSolid(slab, p)) most = Math.max(most, uprightDepth(heights, radius, 0, high));
+    if (inSolid(slab, p)) most = Math.max(most, uprightDepth(cuts, 0, high));
   }
   return most;
 }
 
-function uprightDepth(heights: readonly number[], radius: (h: number) => number, q: number, high: number): number {
-  const wide = Math.max(...heights.map(radius));
-  const wider = heights.filter((h) => radius(h) > q);
-  return wider.length === 0 ? 0 : Math.min(wide - q, high - Math.min(...wider));
+/** @param cuts radii of the assembly at many heights */
+function uprightDepth(cuts: readonly { readonly h: number; readonly r: number }[], q: number, high: number): number {
+  let wide = Number.NEGATIVE_INFINITY;
+  let lowest = Number.POSITIVE_INFINITY;
+  for (const { h, r } of cuts) {
+    wide = Math.max(wide, r);
+    if (r > q) lowest = Math.min(lowest, h);
+  }
+  return lowest === Number.POSITIVE_INFINITY ? 0 : Math.min(wide - q, high - lowest);
 }
 
 function inSolid(slab: Slab, p: Point): boolean {
