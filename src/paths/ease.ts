@@ -10,8 +10,8 @@ const BESIDE = 4;
 
 /**
  * A nose along a lip, pass by pass. The tip gets at each pass from straight above: nowhere is wood that stays higher than
- * the lip it follows, seen along the spindle. From one closed pass to the next, higher and farther out, it first rises and
- * then goes out level, so that it never cuts across the round between them.
+ * the lip it follows, seen along the spindle. From one closed pass to the next, higher and farther out, it rises above the
+ * round between them, goes out level and comes down, so that it never cuts across that round.
  */
 export function easeLip(operation: EaseOperation, setUp: SetUp): Outcome<readonly Move[]> {
   const trail = startTrail(operation, setUp);
@@ -53,8 +53,18 @@ function stepUp(trail: Trail, pass: LipPass, to: Point3): boolean {
   if (trail.tip === undefined || !pass.closed) return false;
   const from = here(trail);
   if (to.z < from.z || Math.hypot(to.x - from.x, to.y - from.y, to.z - from.z) > BESIDE) return false;
-  const { feed } = trail.operation.speeds;
-  feedTo(trail, { ...from, z: to.z }, trail.operation.speeds.plunge, "link");
-  feedTo(trail, to, feed, "link");
+  const { feed, plunge } = trail.operation.speeds;
+  const z = to.z + bulge(Math.hypot(to.x - from.x, to.y - from.y, to.z - from.z), trail.operation.cutter.diameter / 2);
+  feedTo(trail, { ...from, z }, plunge, "link");
+  feedTo(trail, { ...to, z }, feed, "link");
+  feedTo(trail, to, plunge, "link");
   return true;
+}
+
+/**
+ * How far a round may stand above the chord between two of its places, at most, mm. The nose's middle goes about the lip's
+ * edge at more than its own radius, so a round of that radius bulges more.
+ */
+function bulge(chord: number, radius: number): number {
+  return chord >= 2 * radius ? radius : radius - Math.sqrt(radius * radius - (chord * chord) / 4);
 }
