@@ -53,11 +53,37 @@ export function planTurning(piece: TurnedPiece, shop: Shop): Outcome<PlannedTurn
   const reaches = tools.map((t) => reachOf(t, wood));
   const chosen = fewestTools(reaches, mounted);
   findings.push(...hiddenFindings(piece, mounted));
-  findings.push(...unreachedFindings(piece, { ...mounted, tools }, unreachedBy(reaches, mounted, wood)));
-  const operations = operationsFor(piece, mounted, chosen, reaches, findings);
-  const equipped = { ...mounted, tools: toolsIn(operations) };
+  const unreached = unreachedBy(reaches, mounted, wood);
+  findings.push(...unreachedFindings(piece, { ...mounted, tools }, unreached));
+  const paced = staysRough(mounted, unreached) ? noFasterAfterwards(mounted) : mounted;
+  const operations = operationsFor(piece, paced, chosen, reaches, findings);
+  const equipped = { ...paced, tools: toolsIn(operations) };
   const setUp = { ...equipped, marks: turningMarks(equipped) };
   return { ok: true, value: { setUp, operations }, findings };
+}
+
+/**
+ * Whether some of the wood never gets round: where no tool gets down to what a square is all round, or to the profile's
+ * thickest, for its own shape or for a corner of what holds the work and is kept clear of.
+ */
+function staysRough({ piece, keepOuts, target }: TurningSetUp, unreached: readonly Unreached[]): boolean {
+  const { from, to } = extentOfMeridian(target);
+  const most = radiiOver(target, from, to)?.most ?? 0;
+  const round = Math.max(most, piece.blank.shape === "square" ? piece.blank.across / 2 : 0);
+  const gripped = keepOuts.some(({ outline }) =>
+    outline.some(({ x, y }) => x + KEEP_CLEAR > from && x - KEEP_CLEAR < to && y + KEEP_CLEAR > round),
+  );
+  return gripped || unreached.some((u) => u.at.y + u.most > round);
+}
+
+/** The set-up turned at the speed for wood that is not round, all through. */
+function noFasterAfterwards(setUp: TurningSetUp): TurningSetUp {
+  if (setUp.finishRpm <= setUp.roughRpm) return setUp;
+  return {
+    ...setUp,
+    finishRpm: setUp.roughRpm,
+    speedReason: `${setUp.speedReason}; no faster afterwards, as wood that no tool gets at stays unturned`,
+  };
 }
 
 function of(piece: TurnedPiece): Pick<Finding, "place"> {

@@ -40,6 +40,19 @@ describe("turned pulls, made and checked by two sides that share nothing but pie
     },
   );
 
+  it("with jaws over the profile's end, or none: no faster than wood that stays unround may turn, and proved", () => {
+    const drawn = fc.tuple(fc.integer({ min: 2, max: 30 }), fc.integer({ min: 5, max: 40 }));
+    fc.assert(
+      fc.property(drawn, ([grip, ends]) => {
+        const head = { kind: "jaws", diameter: 90, length: 50, grip } as const;
+        const p = piece({ segments: [{ kind: "line", from: { x: 0, y: 26 }, to: { x: 80, y: 26 } }] }, { ends });
+        const t = turnedThrough(p, { ...LATHES[0]!, head, from: "shop file" });
+        expect(refusals(t, t.programs)).toEqual([]);
+      }),
+      { numRuns: 4, examples: [[[20, 20]]] },
+    );
+  });
+
   it("planted faults in what was written are refused", () => {
     for (const lathe of LATHES) {
       const t = turnedThrough(waistPull(), lathe);
