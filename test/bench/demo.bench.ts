@@ -1,5 +1,5 @@
 import { spawnSync } from "node:child_process";
-import { copyFileSync, mkdtempSync, readFileSync, writeFileSync } from "node:fs";
+import { copyFileSync, mkdtempSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { parse, stringify } from "yaml";
@@ -56,8 +56,10 @@ function flatParts(): string {
   const parts = Object.entries<{ blank: object }>(job.parts).filter(
     ([, part]) => !("square" in part.blank) && !("diameter" in part.blank),
   );
-  for (const name of ["shop.yaml", "leaf.svg"]) copyFileSync(join(root, "samples", name), join(folder, name));
-  writeFileSync(join(folder, "flat.yaml"), stringify({ ...job, parts: Object.fromEntries(parts) }));
+  for (const name of readdirSync(join(root, "samples")))
+    if (/^shop|svg$/.test(name)) copyFileSync(join(root, "samples", name), join(folder, name));
+  const { pulls: _, ...drawers } = job.drawers ?? {};
+  writeFileSync(join(folder, "flat.yaml"), stringify({ ...job, drawers, parts: Object.fromEntries(parts) }));
   return join(folder, "flat.yaml");
 }
 
